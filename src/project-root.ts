@@ -1,0 +1,13 @@
+import { existsSync } from 'node:fs'
+import { dirname, join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+
+/** The folder that holds package.json: the same whether the code runs from `src/` or compiled from `dist/src/`. */
+export const PROJECT_ROOT = findProjectRoot(dirname(fileURLToPath(import.meta.url)))
+
+function findProjectRoot(folder: string): string {
+  if (existsSync(join(folder, 'package.json'))) return folder
+  const parent = dirname(folder)
+  if (parent === folder) throw new Error('package.json was not found in any folder above the code')
+  return findProjectRoot(parent)
+}
