@@ -1,0 +1,114 @@
+import { sql } from 'drizzle-orm'
+import {
+  bigint,
+  check,
+  date,
+  doublePrecision,
+  foreignKey,
+  index,
+  integer,
+  jsonb,
+  pgTable,
+  primaryKey,
+  text,
+  unique,
+  uuid,
+} from 'drizzle-orm/pg-core'
+import { FINDING_DIRECTIONS, FINDING_STATES } from '../../contract/vocabulary.js'
+import { anodes } from './anodes.js'
+import { berths, pontoons } from './berths.js'
+import { boats } from './boats.js'
+import { instant, tenantColumns } from './columns.js'
+import { organisations } from './organisations.js'
+
+/** What a refit found for the organisation: components, effects, how many intervals. The newest one is served. */
+export const modelFits = pgTable(
+  'model_fits',
+  {
+    ...tenantColumns(),
+    asOf: date('as_of').notNull(),
+    /** The newest entry of the audit trail that the fit had seen; newer entries make it stale. */
+    dataRevision: bigint('data_revision', { mode: 'number' }).notNull(),
+    fittedAt: instant('fitted_at').notNull(),
+    intervals: integer('intervals').notNull(),
+    summary: jsonb('summary').notNull(),
+  },
+  (table) => [
+    primaryKey({ columns: [table.organisationId, table.id] }),
+    foreignKey({ columns: [table.organisationId], foreignColumns: [organisations.id] }).onDelete('cascade'),
+    index('model_fits_newest').on(table.organisationId, table.fittedAt),
+  ],
+)
+
+/** Every forecast issued is kept: a later weighing tells how good it was. One an anode and day; the day's last counts. */
+export const forecasts = pgTable(
+  'forecasts',
+  {
+    ...tenantColumns(),
+    fitId: uuid('fit_id').notNull(),
+    anodeId: uuid('anode_id').notNull(),
+    asOf: date('as_of').notNull(),
+    recommendedOn: date('recommended_on'),
+    replaceP50: date('replace_p50'),
+    riskBeforeNextHaulOut: doublePrecision('risk_before_next_haul_out'),
+    /** The whole answer as it was given. */
+    item: jsonb('item').notNull(),
+  },
+  (table) => [
+    primaryKey({ columns: [table.organisationId, table.id] }),
+    foreignKey({
+      columns: [table.organisationId, table.fitId],
+      foreignColumns: [modelFits.organisationId, modelFits.id],
+    }).onDelete('cascade'),
+    foreignKey({
+      columns: [table.organisationId, table.anodeId],
+      foreignColumns: [anodes.organisationId, anodes.id],
+    }).onDelete('cascade'),
+    unique('forecasts_anode_day').on(table.organisationId, table.anodeId, table.asOf),
+    index('forecasts_fit').on(table.organisationId, table.fitId),
+    check('forecasts_risk_is_probability', sql`${table.riskBeforeNextHaulOut} between 0 and 1`),
+  ],
+)
+
+/** Abnormal wear of an anode, a boat, a berth or a pontoon. One fault is one finding. */
+export const findings = pgTable(
+  'findings',
+  {
+    ...tenantColumns(),
+    boatId: uuid('boat_id'),
+    anodeId: uuid('anode_id'),
+    berthId: uuid('berth_id'),
+    pontoonId: uuid('pontoon_id'),
+    direction: text('direction', { enum: FINDING_DIRECTIONS }).notNull(),
+    state: text('state', { enum: FINDING_STATES }).notNull().default('open'),
+    sinceOn: date('since_on'),
+    /** Standardised: a rate so many standard deviations from what was predicted without it. */
+    surprise: doublePrecision('surprise'),
+    detail: jsonb('detail').notNull(),
+  },
+  (table) => [
+    primaryKey({ columns: [table.organisationId, table.id] }),
+    foreignKey({ columns: [table.organisationId], foreignColumns: [organisations.id] }).onDelete('cascade'),
+    foreignKey({
+      columns: [table.organisationId, table.boatId],
+      foreignColumns: [boats.organisationId, boats.id],
+    }).onDelete('cascade'),
+    foreignKey({
+      columns: [table.organisationId, table.anodeId],
+      foreignColumns: [anodes.organisationId, anodes.id],
+    }).onDelete('cascade'),
+    foreignKey({
+      columns: [table.organisationId, table.berthId],
+      foreignColumns: [berths.organisationId, berths.id],
+    }).onDelete('cascade'),
+    foreignKey({
+      columns: [table.organisationId, table.pontoonId],
+      foreignColumns: [pontoons.organisationId, pontoons.id],
+    }).onDelete('cascade'),
+    index('findings_state').on(table.organisationId, table.state),
+    check(
+      'findings_of_something',
+      sql`num_nonnulls(${table.boatId}, ${table.anodeId}, ${table.berthId}, ${table.pontoonId}) >= 1`,
+    ),
+  ],
+)

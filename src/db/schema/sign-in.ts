@@ -1,0 +1,66 @@
+import { boolean, index, pgTable, text, timestamp } from 'drizzle-orm/pg-core'
+
+/** Tables of the sign-in library. People belong to no organisation; `members` says where they may go. */
+const when = (name: string) => timestamp(name, { withTimezone: true })
+
+export const authUsers = pgTable('auth_users', {
+  id: text('id').primaryKey(),
+  name: text('name').notNull(),
+  email: text('email').notNull().unique(),
+  emailVerified: boolean('email_verified').notNull().default(false),
+  image: text('image'),
+  createdAt: when('created_at').notNull().defaultNow(),
+  updatedAt: when('updated_at').notNull().defaultNow(),
+})
+
+export const authSessions = pgTable(
+  'auth_sessions',
+  {
+    id: text('id').primaryKey(),
+    userId: text('user_id')
+      .notNull()
+      .references(() => authUsers.id, { onDelete: 'cascade' }),
+    token: text('token').notNull().unique(),
+    expiresAt: when('expires_at').notNull(),
+    ipAddress: text('ip_address'),
+    userAgent: text('user_agent'),
+    createdAt: when('created_at').notNull().defaultNow(),
+    updatedAt: when('updated_at').notNull().defaultNow(),
+  },
+  (table) => [index('auth_sessions_user').on(table.userId)],
+)
+
+export const authAccounts = pgTable(
+  'auth_accounts',
+  {
+    id: text('id').primaryKey(),
+    accountId: text('account_id').notNull(),
+    providerId: text('provider_id').notNull(),
+    userId: text('user_id')
+      .notNull()
+      .references(() => authUsers.id, { onDelete: 'cascade' }),
+    accessToken: text('access_token'),
+    refreshToken: text('refresh_token'),
+    idToken: text('id_token'),
+    accessTokenExpiresAt: when('access_token_expires_at'),
+    refreshTokenExpiresAt: when('refresh_token_expires_at'),
+    scope: text('scope'),
+    password: text('password'),
+    createdAt: when('created_at').notNull().defaultNow(),
+    updatedAt: when('updated_at').notNull().defaultNow(),
+  },
+  (table) => [index('auth_accounts_user').on(table.userId)],
+)
+
+export const authVerifications = pgTable(
+  'auth_verifications',
+  {
+    id: text('id').primaryKey(),
+    identifier: text('identifier').notNull(),
+    value: text('value').notNull(),
+    expiresAt: when('expires_at').notNull(),
+    createdAt: when('created_at').notNull().defaultNow(),
+    updatedAt: when('updated_at').notNull().defaultNow(),
+  },
+  (table) => [index('auth_verifications_identifier').on(table.identifier)],
+)

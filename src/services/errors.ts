@@ -1,0 +1,35 @@
+/** A field that cannot be accepted, by its JSON pointer, with a plain sentence. */
+export interface FieldError {
+  readonly pointer: string
+  readonly detail: string
+}
+
+/** What was asked for does not exist, or is not the asker's to see: the two are not told apart. */
+export class NotFound extends Error {
+  constructor(what: string) {
+    super(`${what} was not found`)
+    this.name = 'NotFound'
+  }
+}
+
+/** The request is sound but clashes with what is stored. */
+export class Conflict extends Error {
+  readonly code: string | undefined
+
+  constructor(detail: string, code?: string) {
+    super(detail)
+    this.name = 'Conflict'
+    this.code = code
+  }
+}
+
+/** The request itself cannot be accepted. */
+export class Invalid extends Error {
+  readonly errors: readonly FieldError[]
+
+  constructor(errors: readonly FieldError[]) {
+    super(errors.map((error) => error.detail).join('; '))
+    this.name = 'Invalid'
+    this.errors = errors
+  }
+}
