@@ -1,0 +1,138 @@
+import { eq } from 'drizzle-orm'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { inOrganisation } from '../../src/db/in-organisation.js'
+import { anodes, auditEntries, berths, boats, positions, stays, weighings } from '../../src/db/schema/index.js'
+import type { Actor } from '../../src/services/actor.js'
+import { createOrganisation, createTestDatabase, type TestDatabase } from '../database/test-database.js'
+
+let database: TestDatabase
+let actor: Actor
+let foreign: Actor
+let boatId: string
+let anodeId: string
+let positionId: string
+
+beforeAll(async () => {
+  database = await createTestDatabase()
+  actor = await createOrganisation(database.db)
+  foreign = await createOrganisation(database.db)
+  await inOrganisation(database.db, actor, async (tx) => {
+    const { organisationId } = actor
+    const [boat] = await tx.insert(boats).values({ organisationId, name: 'Wren' }).returning()
+    boatId = boat!.id
+    const [position] = await tx
+      .insert(positions)
+      .values({ organisationId, boatId, label: 'shaft', kind: 'shaft' })
+      .returning()
+    positionId = position!.id
+    const [anode] = await tx
+      .insert(anodes)
+      .values({
+        organisationId,
+        boatId,
+        positionId,
+        name: 'A1',
+        fittedOn: '2024-04-01',
+        removedOn: '2025-04-01',
+        grossMassG: 1000,
+        coreMassG: 80,
+      })
+      .returning()
+    anodeId = anode!.id
+  })
+})
+afterAll(() => database.close())
+
+/** The name of the database rule that refused the work. */
+async function refusedBy(work: Promise<unknown>): Promise<string | undefined> {
+  try {
+    await work
+    return undefined
+  } catch (error) {
+    const cause = (error as { cause?: unknown }).cause ?? error
+    return (cause as { constraint?: string }).constraint
+  }
+}
+
+const weigh = (values: Partial<typeof weighings.$inferInsert>) =>
+  inOrganisation(database.db, actor, (tx) =>
+    tx.insert(weighings).values({
+      organisationId: actor.organisationId,
+      anodeId,
+      weighedOn: '2024-10-01',
+      massG: 800,
+      resolutionG: 1,
+      ...values,
+    }),
+  )
+
+describe('the database refuses what must never be', () => {
+  it('a weighing before the fitting or after the removal', async () => {
+    expect(await refusedBy(weigh({ weighedOn: '2024-03-31' }))).toBe('weighings_within_anode_life')
+    expect(await refusedBy(weigh({ weighedOn: '2025-04-02' }))).toBe('weighings_within_anode_life')
+  })
+
+  it('a mass below the core mass, beyond what the scale resolves', async () => {
+    expect(await refusedBy(weigh({ massG: 78 }))).toBe('weighings_not_below_core')
+    expect(await refusedBy(weigh({ massG: 79.5, weighedOn: '2024-12-01' }))).toBeUndefined()
+  })
+
+  it('a removal before the fitting', async () => {
+    const wrong = inOrganisation(database.db, actor, (tx) =>
+      tx.update(anodes).set({ removedOn: '2024-01-01' }).where(eq(anodes.id, anodeId)),
+    )
+    expect(await refusedBy(wrong)).toBe('anodes_removed_after_fitted')
+  })
+
+  it('a second anode at a position before the first is removed, but not on the day of its removal', async () => {
+    const fit = (name: string, fittedOn: string) =>
+      inOrganisation(database.db, actor, (tx) =>
+        tx.insert(anodes).values({ organisationId: actor.organisationId, boatId, positionId, name, fittedOn }),
+      )
+    expect(await refusedBy(fit('A2', '2025-03-31'))).toBe('anodes_one_at_a_position')
+    expect(await refusedBy(fit('A2', '2025-04-01'))).toBeUndefined()
+  })
+
+  it('two stays of one boat that overlap', async () => {
+    const stay = (fromOn: string, toOn: string | null) =>
+      inOrganisation(database.db, actor, (tx) =>
+        tx.insert(stays).values({ organisationId: actor.organisationId, boatId, fromOn, toOn }),
+      )
+    expect(await refusedBy(stay('2024-01-01', '2024-06-01'))).toBeUndefined()
+    expect(await refusedBy(stay('2024-05-31', null))).toBe('stays_no_overlap')
+    expect(await refusedBy(stay('2024-06-01', null))).toBeUndefined()
+  })
+
+  it("a row that points at another organisation's row", async () => {
+    const [berth] = await inOrganisation(database.db, foreign, (tx) =>
+      tx.insert(berths).values({ organisationId: foreign.organisationId, name: 'X1' }).returning(),
+    )
+    const wrong = inOrganisation(database.db, actor, (tx) =>
+      tx.insert(stays).values({
+        organisationId: actor.organisationId,
+        boatId,
+        berthId: berth!.id,
+        fromOn: '2020-01-01',
+        toOn: '2020-02-01',
+      }),
+    )
+    expect(await refusedBy(wrong)).toMatch(/^stays_.*fk$/)
+  })
+
+  it('a weighing changed without a reason; with one, the audit trail keeps what it was', async () => {
+    await weigh({ weighedOn: '2024-11-01', massG: 700 })
+    const correct = (reason?: string) =>
+      inOrganisation(database.db, { ...actor, reason }, (tx) =>
+        tx.update(weighings).set({ massG: 710 }).where(eq(weighings.weighedOn, '2024-11-01')),
+      )
+    expect(await refusedBy(correct())).toBe('weighings_corrected_with_reason')
+    expect(await refusedBy(correct('misread the scale'))).toBeUndefined()
+    const trail = await database.db.select().from(auditEntries).where(eq(auditEntries.action, 'update'))
+    const entry = trail.find((row) => row.tableName === 'weighings')
+    expect(entry).toMatchObject({ actor: 'test:administrator', reason: 'misread the scale' })
+    expect([(entry?.before as { mass_g: number }).mass_g, (entry?.after as { mass_g: number }).mass_g]).toEqual([
+      700, 710,
+    ])
+    expect(await refusedBy(database.db.delete(auditEntries))).toBe('audit_trail_append_only')
+  })
+})
