@@ -23,7 +23,7 @@ const ROWS = [
     highVShe: 0.256,
     status: 'memory',
     sources: ['en-12473'],
-    note: 'falls by about 59 mV per decade of chloride: see salinity correction',
+    note: 'falls by about 59 mV per decade of chloride',
   },
   {
     key: 'sce',
