@@ -33,3 +33,19 @@ export class Invalid extends Error {
     this.errors = errors
   }
 }
+
+/** Somebody else has changed the row since the asker read it. */
+export class Stale extends Error {
+  constructor(what: string) {
+    super(`${what} has been changed since it was read; read it again and repeat the change`)
+    this.name = 'Stale'
+  }
+}
+
+/** A change must say which version it is based on, and this one does not. */
+export class PreconditionRequired extends Error {
+  constructor() {
+    super('send If-Match with the ETag that came with the last reading')
+    this.name = 'PreconditionRequired'
+  }
+}

@@ -1,0 +1,21 @@
+import { PreconditionRequired, Stale } from '../services/errors.js'
+
+/** The strong entity tag of a row's version. */
+export function etagOf(row: { version: number }): string {
+  return `"${row.version}"`
+}
+
+/**
+ * The version that a change is based on, from its If-Match header; the service refuses the change when the row has
+ * moved on. `*` is not taken: it would say "whatever it is by now", the lost update that this guards against.
+ *
+ * @throws PreconditionRequired without the header
+ * @throws Stale for a tag that no row can have; a weak one never matches (RFC 9110, 13.1.1)
+ */
+export function requireMatch(request: { headers: { 'if-match'?: string | undefined } }): number {
+  const given = request.headers['if-match']?.trim()
+  if (!given || given === '*') throw new PreconditionRequired()
+  const version = /^"(\d{1,9})"$/.exec(given)?.[1]
+  if (version === undefined) throw new Stale('this')
+  return Number(version)
+}
