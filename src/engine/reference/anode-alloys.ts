@@ -1,3 +1,4 @@
+import { type MetalDensityKey, metalDensity } from './metal-densities.js'
 import type { SourceKey } from './sources.js'
 import type { Status } from './status.js'
 import type { AnodeAlloy, Water } from './vocabulary.js'
@@ -10,7 +11,7 @@ export interface AnodeAlloyRow {
   readonly key: string
   readonly name: string
   readonly specification: string
-  /** Typical density [g/cm³], and the range met in practice. */
+  /** Typical density [g/cm³], and the range met in practice; from `metal-densities.ts`. */
   readonly densityGPerCm3: number
   readonly densityLowGPerCm3: number
   readonly densityHighGPerCm3: number
@@ -26,14 +27,21 @@ export interface AnodeAlloyRow {
   readonly note: string
 }
 
+/** Density columns of an alloy, from the table of densities. */
+function densityColumns(metal: MetalDensityKey) {
+  const { typicalGPerCm3, lowGPerCm3, highGPerCm3 } = metalDensity(metal)
+  return { densityGPerCm3: typicalGPerCm3, densityLowGPerCm3: lowGPerCm3, densityHighGPerCm3: highGPerCm3 }
+}
+
+const ZINC_DENSITY = densityColumns('zinc')
+const ALUMINIUM_DENSITY = densityColumns('aluminium-zinc-indium')
+
 const ROWS = [
   {
     key: 'zinc',
     name: 'Zinc-aluminium-cadmium, seawater grade',
     specification: 'DNV-RP-B401 Table 10-6',
-    densityGPerCm3: 7.14,
-    densityLowGPerCm3: 7.1,
-    densityHighGPerCm3: 7.16,
+    ...ZINC_DENSITY,
     theoreticalAhPerKg: 820,
     practicalAhPerKg: 780,
     closedCircuitVAgAgcl: -1,
@@ -46,9 +54,7 @@ const ROWS = [
     key: 'zinc-mil',
     name: 'Zinc-aluminium-cadmium',
     specification: 'MIL-A-18001K (now MIL-DTL-18001), ASTM B418 type I',
-    densityGPerCm3: 7.14,
-    densityLowGPerCm3: 7.1,
-    densityHighGPerCm3: 7.16,
+    ...ZINC_DENSITY,
     theoreticalAhPerKg: 820,
     practicalAhPerKg: 780,
     closedCircuitVAgAgcl: -1.05,
@@ -61,9 +67,7 @@ const ROWS = [
     key: 'zinc-en',
     name: 'Zinc alloys Z1 and Z3',
     specification: 'EN 12496 (now ISO 9351)',
-    densityGPerCm3: 7.14,
-    densityLowGPerCm3: 7.1,
-    densityHighGPerCm3: 7.16,
+    ...ZINC_DENSITY,
     theoreticalAhPerKg: 820,
     practicalAhPerKg: 780,
     closedCircuitVAgAgcl: -1.03,
@@ -76,9 +80,7 @@ const ROWS = [
     key: 'zinc-tp17',
     name: 'Zinc, general design',
     specification: 'DoD Electrical TP-17 (2017) 1.1.3',
-    densityGPerCm3: 7.14,
-    densityLowGPerCm3: 7.1,
-    densityHighGPerCm3: 7.16,
+    ...ZINC_DENSITY,
     theoreticalAhPerKg: 820,
     practicalAhPerKg: 738,
     closedCircuitVAgAgcl: -1.05,
@@ -91,9 +93,7 @@ const ROWS = [
     key: 'aluminium',
     name: 'Aluminium-zinc-indium',
     specification: 'DNV-RP-B401 Table 10-6 (design value)',
-    densityGPerCm3: 2.75,
-    densityLowGPerCm3: 2.68,
-    densityHighGPerCm3: 2.82,
+    ...ALUMINIUM_DENSITY,
     theoreticalAhPerKg: 2872,
     practicalAhPerKg: 2000,
     closedCircuitVAgAgcl: -1.05,
@@ -106,9 +106,7 @@ const ROWS = [
     key: 'aluminium-mil',
     name: 'Aluminium-zinc-indium',
     specification: 'MIL-DTL-24779',
-    densityGPerCm3: 2.75,
-    densityLowGPerCm3: 2.68,
-    densityHighGPerCm3: 2.82,
+    ...ALUMINIUM_DENSITY,
     theoreticalAhPerKg: 2872,
     practicalAhPerKg: 2443,
     closedCircuitVAgAgcl: -1.05,
@@ -121,9 +119,7 @@ const ROWS = [
     key: 'aluminium-handbook',
     name: 'Aluminium seawater alloys, handbook',
     specification: 'Corrosion Engineering: Principles and Practice, ch. 13',
-    densityGPerCm3: 2.75,
-    densityLowGPerCm3: 2.68,
-    densityHighGPerCm3: 2.82,
+    ...ALUMINIUM_DENSITY,
     theoreticalAhPerKg: 2872,
     practicalAhPerKg: 2800,
     closedCircuitVAgAgcl: -1.05,
@@ -136,9 +132,7 @@ const ROWS = [
     key: 'aluminium-handbook-1004',
     name: 'Aluminium seawater alloys',
     specification: 'MIL-HDBK-1004/10 design example',
-    densityGPerCm3: 2.75,
-    densityLowGPerCm3: 2.68,
-    densityHighGPerCm3: 2.82,
+    ...ALUMINIUM_DENSITY,
     theoreticalAhPerKg: 2872,
     practicalAhPerKg: 2541,
     closedCircuitVAgAgcl: -1.05,
@@ -151,9 +145,7 @@ const ROWS = [
     key: 'magnesium-az63',
     name: 'Magnesium-6 % aluminium-3 % zinc (standard)',
     specification: 'ASTM B843 AZ63 (H-1)',
-    densityGPerCm3: 1.84,
-    densityLowGPerCm3: 1.8,
-    densityHighGPerCm3: 1.9,
+    ...densityColumns('magnesium-az63'),
     theoreticalAhPerKg: 2208,
     practicalAhPerKg: 1100,
     closedCircuitVAgAgcl: -1.39,
@@ -166,9 +158,7 @@ const ROWS = [
     key: 'magnesium-high-potential',
     name: 'Magnesium-manganese (high potential)',
     specification: 'ASTM B843 M1C',
-    densityGPerCm3: 1.75,
-    densityLowGPerCm3: 1.73,
-    densityHighGPerCm3: 1.78,
+    ...densityColumns('magnesium-high-potential'),
     theoreticalAhPerKg: 2193,
     practicalAhPerKg: 1100,
     closedCircuitVAgAgcl: -1.64,
