@@ -40,7 +40,8 @@ export function pageQuery<const Key extends string>(sortKeys: readonly [Key, ...
     cursor: z.string().min(1).max(2000).optional().meta({ description: 'The nextCursor of the page before' }),
     sort: z
       .enum(orders as [SortOrder<Key>, ...SortOrder<Key>[]])
-      .default(first)
+      // For an open Key the compiler cannot work out that the first key is one of the orders.
+      .default(first as never)
       .meta({ description: 'Order of the rows; a minus before the key turns it round. Empty values come last.' }),
   })
 }
