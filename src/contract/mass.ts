@@ -1,0 +1,47 @@
+import { z } from 'zod'
+import { MASS_UNITS, type MassUnit } from './vocabulary.js'
+
+/**
+ * Grams in one unit of mass [g]. Pound and ounce: the international avoirdupois pound of 1959, 0.45359237 kg exactly,
+ * of 16 ounces. Status: definition.
+ */
+export const GRAMS_PER_UNIT: Readonly<Record<MassUnit, number>> = { g: 1, kg: 1000, lb: 453.59237, oz: 28.349523125 }
+
+/** Decimal digits that a double always carries: what lies behind them is noise of the multiplication. */
+const FAITHFUL_DIGITS = 15
+
+/**
+ * Mass in grams: value × grams per unit, rounded to the digits a double carries, so that 1.001 kg is 1001 g and not
+ * 1000.9999999999999 g.
+ *
+ * @param value mass in `unit`
+ * @param unit one of g, kg, lb, oz
+ * @returns mass [g]
+ * @example gramsOf(1.2, 'kg') // 1200
+ */
+export function gramsOf(value: number, unit: MassUnit): number {
+  return Number((value * GRAMS_PER_UNIT[unit]).toPrecision(FAITHFUL_DIGITS))
+}
+
+const mass = (amount: z.ZodNumber) =>
+  z.union([amount, z.strictObject({ value: amount, unit: z.enum(MASS_UNITS) })], {
+    error: 'expected a mass: a number of grams, or { "value": 1.2, "unit": "kg" } with g, kg, lb or oz',
+  })
+
+const DESCRIPTION = 'A number of grams, or a value with its unit (`g`, `kg`, `lb`, `oz`), converted to grams once'
+
+/** A mass in a request, above nothing: grams once parsed. Never parse the result again. */
+export const MassG = mass(z.number().positive('a mass is above 0'))
+  .transform((given) => (typeof given === 'number' ? given : gramsOf(given.value, given.unit)))
+  .meta({ id: 'Mass', description: DESCRIPTION, examples: [1200, { value: 1.2, unit: 'kg' }] })
+
+/** As `MassG`, where nothing is a sound answer: a core that is not there, an anode that floats. */
+export const MassGOrZero = mass(z.number().nonnegative('a mass is not negative'))
+  .transform((given) => (typeof given === 'number' ? given : gramsOf(given.value, given.unit)))
+  .meta({ id: 'MassOrZero', description: DESCRIPTION, examples: [80, { value: 3, unit: 'oz' }] })
+
+/** A length in a request: millimetres, no other unit. */
+export const LengthMm = z
+  .number('expected millimetres')
+  .positive('a length is above 0 mm')
+  .meta({ description: 'Millimetres', examples: [150] })
