@@ -19,7 +19,15 @@ export const Name = z
   .refine((name) => !looksLikeId(name), 'a name must not look like an id (a UUID)')
 
 /** A name or an id in a path. */
-export const NameOrId = z.string().min(1).max(LONGEST_NAME).meta({ description: 'Name or id' })
+export const NameOrId = z
+  .string()
+  .min(1)
+  .max(LONGEST_NAME)
+  .refine((name) => !CONTROL_CHARACTER.test(name), 'a name has no control characters or line breaks')
+  .meta({ description: 'Name or id' })
+
+/** What part of a name to look for, in either case. */
+export const NamePart = NameOrId.meta({ description: 'Part of the name, upper or lower case' })
 
 /** A day of the dock's calendar. Years before 1900 are slips of the keyboard: no boat in the water has such a record. */
 export const Day = z.iso
