@@ -1,0 +1,17 @@
+import { instantCell, nameCell, numberCell } from './cells.js'
+import { csvFile, needed } from './file.js'
+
+/** The boat's bond as one end of a continuity reading. */
+export const BOND = 'bond'
+
+export const CONTINUITY_CSV = csvFile({
+  name: 'continuity.csv',
+  key: ['boat', 'measured_at', 'from', 'to'],
+  columns: {
+    boat: needed(nameCell),
+    measured_at: needed(instantCell),
+    from: needed(nameCell),
+    to: needed(nameCell),
+    ohms: needed(numberCell({ from: 0 })),
+  },
+})

@@ -1,0 +1,16 @@
+import { GALVANIC_METALS } from '../../engine/reference/galvanic-series.js'
+import { nameCell, numberCell, wordCell, yesNoCell } from './cells.js'
+import { csvFile, needed, optional } from './file.js'
+
+export const FITTINGS_CSV = csvFile({
+  name: 'fittings.csv',
+  key: ['boat', 'fitting'],
+  columns: {
+    boat: needed(nameCell),
+    fitting: needed(nameCell),
+    metal: optional(wordCell(GALVANIC_METALS)),
+    area_cm2: optional(numberCell({ from: 0 })),
+    coated: optional(yesNoCell),
+    bonded: optional(yesNoCell),
+  },
+})
