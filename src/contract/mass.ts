@@ -23,25 +23,25 @@ export function gramsOf(value: number, unit: MassUnit): number {
   return Number((value * GRAMS_PER_UNIT[unit]).toPrecision(FAITHFUL_DIGITS))
 }
 
-const mass = (amount: z.ZodNumber) =>
+const mass = (amount: z.ZodNumber, bound: string) =>
   z.union([amount, z.strictObject({ value: amount, unit: z.enum(MASS_UNITS) })], {
-    error: 'expected a mass: a number of grams, or { "value": 1.2, "unit": "kg" } with g, kg, lb or oz',
+    error: `must be a mass ${bound}: a number of grams, or { "value": 1.2, "unit": "kg" } with g, kg, lb or oz`,
   })
 
 const DESCRIPTION = 'A number of grams, or a value with its unit (`g`, `kg`, `lb`, `oz`), converted to grams once'
 
 /** A mass in a request, above nothing: grams once parsed. Never parse the result again. */
-export const MassG = mass(z.number().positive('a mass is above 0'))
+export const MassG = mass(z.number().positive(), 'above 0')
   .transform((given) => (typeof given === 'number' ? given : gramsOf(given.value, given.unit)))
   .meta({ id: 'Mass', description: DESCRIPTION, examples: [1200, { value: 1.2, unit: 'kg' }] })
 
 /** As `MassG`, where nothing is a sound answer: a core that is not there, an anode that floats. */
-export const MassGOrZero = mass(z.number().nonnegative('a mass is not negative'))
+export const MassGOrZero = mass(z.number().nonnegative(), 'of 0 or more')
   .transform((given) => (typeof given === 'number' ? given : gramsOf(given.value, given.unit)))
   .meta({ id: 'MassOrZero', description: DESCRIPTION, examples: [80, { value: 3, unit: 'oz' }] })
 
 /** A length in a request: millimetres, no other unit. */
 export const LengthMm = z
-  .number('expected millimetres')
-  .positive('a length is above 0 mm')
+  .number()
+  .positive()
   .meta({ description: 'Millimetres', examples: [150] })

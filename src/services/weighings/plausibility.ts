@@ -1,3 +1,4 @@
+import { CONFIRMABLE_DOUBTS, type ConfirmableDoubt } from '../../contract/weighings.js'
 import { inFutureDetail, isInFuture } from '../dates/not-in-future.js'
 import {
   type AnodeWhenFitted,
@@ -8,16 +9,6 @@ import {
   volumeShareLeft,
   weighingSd,
 } from './weighing-errors.js'
-
-/** Doubts that a second look may settle: the caller may send their codes as confirmed. */
-export const CONFIRMABLE_DOUBTS = [
-  'looks-like-kilograms',
-  'looks-like-grams',
-  'heavier-than-before',
-  'lighter-than-later',
-  'larger-than-new',
-] as const
-export type ConfirmableDoubt = (typeof CONFIRMABLE_DOUBTS)[number]
 
 export type DoubtCode =
   | ConfirmableDoubt

@@ -1,10 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import {
-  CONFIRMABLE_DOUBTS,
-  judgeWeighing,
-  type WeighingToJudge,
-} from '../../../src/services/weighings/plausibility.js'
+import { CONFIRMABLE_DOUBTS } from '../../../src/contract/weighings.js'
+import { judgeWeighing, type WeighingToJudge } from '../../../src/services/weighings/plausibility.js'
 import type { KnownMass, Measured } from '../../../src/services/weighings/weighing-errors.js'
 
 const anode = {
