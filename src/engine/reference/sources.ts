@@ -189,6 +189,19 @@ export const SOURCES = [
     title: "A county fire and rescue service's page on electric shock drowning",
     read: 'read',
   },
+  {
+    key: 'patterson-thompson-1971',
+    title:
+      'Patterson and Thompson, Recovery of inter-block information when block sizes are unequal, Biometrika 58 (1971) 545-554',
+    read: 'from memory',
+  },
+  { key: 'searle-1992', title: 'Searle, Casella, McCulloch, Variance Components (1992), ch. 6-7', read: 'from memory' },
+  {
+    key: 'browne-2001',
+    title:
+      'Browne, Goldstein, Rasbash, Multiple membership multiple classification (MMMC) models, Statistical Modelling 1 (2001) 103-124',
+    read: 'from memory',
+  },
   { key: 'boating-practice', title: 'Common practice of yards, surveyors and boat owners', read: 'from memory' },
   { key: 'this-project', title: 'A choice made in this project; the note says why', read: 'assumption' },
 ] as const satisfies readonly Source[]

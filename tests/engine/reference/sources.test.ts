@@ -13,10 +13,12 @@ import { METAL_DENSITIES } from '../../../src/engine/reference/metal-densities.j
 import { PROTECTION_CRITERIA } from '../../../src/engine/reference/protection-criteria.js'
 import { REFERENCE_ELECTRODE_ROWS } from '../../../src/engine/reference/reference-electrodes.js'
 import { REPLACEMENT_AND_INSPECTION } from '../../../src/engine/reference/replacement-and-inspection.js'
+import { USUAL_SCALE_STEP } from '../../../src/engine/reference/scales.js'
 import { SIGNS_AND_SAFETY } from '../../../src/engine/reference/signs-and-safety.js'
 import { SOURCES, source } from '../../../src/engine/reference/sources.js'
 import type { Status } from '../../../src/engine/reference/status.js'
 import { WATER_DENSITIES } from '../../../src/engine/reference/water-densities.js'
+import { CALCULATORS } from '../../../src/services/calculators/registry.js'
 
 interface Sourced {
   readonly status: Status
@@ -32,7 +34,7 @@ const TABLES: Record<string, readonly Sourced[]> = {
   'current demand': CURRENT_DEMAND,
   elements: ELEMENTS,
   'fitting demand': FITTING_DEMAND,
-  'spreads and renewals': [{ ...COATING_RENEWAL }, { ...DEMAND_SPREAD }],
+  'spreads and renewals': [{ ...COATING_RENEWAL }, { ...DEMAND_SPREAD }, { ...USUAL_SCALE_STEP }],
   'galvanic series': GALVANIC_SERIES,
   'galvanic series, small craft': SMALL_CRAFT_GALVANIC_SERIES,
   'metal densities': METAL_DENSITIES,
@@ -71,7 +73,7 @@ describe('sources', () => {
 
   it('are used, each of them', () => {
     const used = new Set(Object.values(TABLES).flatMap((rows) => rows.flatMap((row) => row.sources)))
-    for (const key of citedByFormulas) used.add(key)
+    for (const key of [...citedByFormulas, ...CALCULATORS.flatMap((entry) => entry.sources)]) used.add(key)
     expect(SOURCES.map(({ key }) => key).filter((key) => !used.has(key))).toEqual([])
   })
 

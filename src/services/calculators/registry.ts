@@ -1,0 +1,29 @@
+import { NotFound } from '../errors.js'
+import type { Calculator } from './calculator.js'
+import {
+  densityCalculator,
+  electrodeCalculator,
+  meanCurrentCalculator,
+  theoreticalCapacityCalculator,
+} from './electrochemistry.js'
+import { mixedModelCalculator } from './mixed-model.js'
+
+/** Every calculation that stands alone. An entry here is all it takes to appear as a command, a route and a page. */
+export const CALCULATORS: readonly Calculator[] = [
+  meanCurrentCalculator,
+  theoreticalCapacityCalculator,
+  electrodeCalculator,
+  densityCalculator,
+  mixedModelCalculator,
+]
+
+/**
+ * The calculator of a name.
+ *
+ * @throws NotFound for any other name
+ */
+export function calculatorNamed(name: string): Calculator {
+  const found = CALCULATORS.find((entry) => entry.name === name)
+  if (found === undefined) throw new NotFound(`calculator "${name}"`)
+  return found
+}
