@@ -1,0 +1,49 @@
+import { z } from 'zod'
+import { ROLES } from './vocabulary.js'
+
+/** Roles that a program may have: an owner is a person. */
+export const KEY_ROLES = ['administrator', 'staff', 'manager'] as const
+
+export const Email = z
+  .email()
+  .max(254)
+  .toLowerCase()
+  .meta({ examples: ['ada@example.org'] })
+
+const Name = z.string().trim().min(1).max(100)
+
+export const ApiKeyRequest = z
+  .strictObject({
+    name: Name.meta({ examples: ['Lift phone'] }),
+    role: z.enum(KEY_ROLES),
+    expiresAt: z.iso.datetime().optional().meta({ description: 'Never, when left out' }),
+  })
+  .meta({ id: 'ApiKeyRequest' })
+export type ApiKeyRequest = z.infer<typeof ApiKeyRequest>
+
+const instantOrNull = z.iso.datetime().nullable()
+
+export const ApiKeyView = z
+  .object({
+    id: z.uuid(),
+    name: z.string(),
+    role: z.enum(KEY_ROLES),
+    prefix: z.string().meta({ description: 'First characters of the key, to tell keys apart' }),
+    createdAt: z.iso.datetime(),
+    expiresAt: instantOrNull,
+    lastUsedAt: instantOrNull.meta({ description: 'To the minute' }),
+    revokedAt: instantOrNull,
+  })
+  .meta({ id: 'ApiKey' })
+export type ApiKeyView = z.infer<typeof ApiKeyView>
+
+export const ApiKeyCreated = ApiKeyView.extend({
+  secret: z.string().meta({ description: 'The key itself: shown this once, only its hash is kept' }),
+}).meta({ id: 'ApiKeyCreated' })
+export type ApiKeyCreated = z.infer<typeof ApiKeyCreated>
+
+/** An organisation that a person may act in. */
+export const MembershipView = z
+  .object({ organisationId: z.uuid(), organisation: z.string(), role: z.enum(ROLES) })
+  .meta({ id: 'Membership' })
+export type MembershipView = z.infer<typeof MembershipView>

@@ -1,0 +1,60 @@
+import { randomUUID } from 'node:crypto'
+import cookie from '@fastify/cookie'
+import multipart from '@fastify/multipart'
+import fastify, { type FastifyInstance, type FastifyServerOptions } from 'fastify'
+import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod'
+import type { Services } from '../services/build-services.js'
+import { guardRoutes } from './auth/guard-routes.js'
+import { identifyRequests } from './auth/identity.js'
+import { handleErrors } from './error-handler.js'
+import { repeatSafely } from './idempotency.js'
+import { describeApi } from './openapi.js'
+import { registerRoutes } from './routes/index.js'
+import { limitRate, type RateLimit, setSecurityHeaders } from './security.js'
+
+export interface AppOptions {
+  readonly services: Services
+  /** Where people reach the service: links in mail begin with it, and cookies are secure when it is HTTPS. */
+  readonly publicUrl: string
+  /** Whether the demo's own doors are there. */
+  readonly demo?: boolean
+  /** Undefined: no limit. */
+  readonly rateLimit?: RateLimit | undefined
+  readonly logger?: FastifyServerOptions['logger']
+  /** The built web app; undefined: none is served. */
+  readonly webFolder?: string | undefined
+}
+
+/** A body of JSON; files come as multipart with limits of their own. */
+const LARGEST_JSON_BYTES = 2 * 1024 * 1024
+/** A CSV file or a photo. */
+const LARGEST_FILE_BYTES = 64 * 1024 * 1024
+
+/** The whole HTTP side: doors, guards, rules and routes around services that are built already. */
+export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
+  const { services, publicUrl } = options
+  const app = fastify({
+    logger: options.logger ?? false,
+    bodyLimit: LARGEST_JSON_BYTES,
+    genReqId: () => randomUUID(),
+    // A request that is being answered when the service stops is finished first.
+    forceCloseConnections: 'idle',
+    routerOptions: { maxParamLength: 500 },
+  })
+  app.setValidatorCompiler(validatorCompiler)
+  app.setSerializerCompiler(serializerCompiler)
+  handleErrors(app)
+  app.addHook('onSend', async (request, reply) => {
+    reply.header('x-request-id', request.id)
+  })
+  await setSecurityHeaders(app, publicUrl)
+  await app.register(cookie)
+  await app.register(multipart, { limits: { fileSize: LARGEST_FILE_BYTES, files: 20, fields: 20, parts: 40 } })
+  identifyRequests(app, { ...services, publicUrl })
+  if (options.rateLimit) await limitRate(app, options.rateLimit)
+  guardRoutes(app)
+  repeatSafely(app, services.idempotency)
+  await describeApi(app)
+  await registerRoutes(app, options)
+  return app
+}

@@ -1,0 +1,65 @@
+import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { hasZodFastifySchemaValidationErrors } from 'fastify-type-provider-zod'
+import { BadCursor } from '../db/repositories/paging.js'
+import { OutOfRange } from '../engine/errors.js'
+import { Conflict, Invalid, NotFound, PreconditionRequired, Stale } from '../services/errors.js'
+import { databaseRefusal } from './constraint-sentences.js'
+import { HttpProblem, type ProblemMembers, sendProblem } from './problem.js'
+import { fieldErrors } from './zod-sentences.js'
+
+interface Refusal {
+  readonly status: number
+  readonly members: ProblemMembers
+}
+
+/** Every error becomes a problem document; what is not the asker's fault is logged and told in three words. */
+export function handleErrors(app: FastifyInstance): void {
+  app.setErrorHandler((error: FastifyError, request, reply) => answer(error, request, reply))
+  app.setNotFoundHandler((request, reply) =>
+    sendProblem(request, reply, 404, { detail: `there is no ${request.method} here` }),
+  )
+}
+
+function answer(error: FastifyError, request: FastifyRequest, reply: FastifyReply): FastifyReply {
+  if (error instanceof HttpProblem) reply.headers(error.headers)
+  const refusal = refusalOf(error)
+  if (refusal.status >= 500) request.log.error({ err: error }, 'the request failed')
+  return sendProblem(request, reply, refusal.status, refusal.members)
+}
+
+function refusalOf(error: FastifyError): Refusal {
+  if (error instanceof HttpProblem) return { status: error.status, members: error.members }
+  if (hasZodFastifySchemaValidationErrors(error)) return invalidRequest(error)
+  return (
+    refusalOfService(error) ??
+    databaseRefusal(error) ??
+    refusalOfFramework(error) ?? { status: 500, members: { detail: 'an error of the service; it has been logged' } }
+  )
+}
+
+function invalidRequest(error: Parameters<typeof fieldErrors>[0]): Refusal {
+  const errors = fieldErrors(error)
+  return { status: 400, members: { detail: errors.map((one) => one.detail).join('; '), errors } }
+}
+
+function refusalOfService(error: Error): Refusal | undefined {
+  const detail = error.message
+  if (error instanceof Invalid) return { status: 422, members: { detail, errors: error.errors } }
+  if (error instanceof NotFound) return { status: 404, members: { detail } }
+  if (error instanceof Stale) return { status: 412, members: { detail } }
+  if (error instanceof PreconditionRequired) return { status: 428, members: { detail } }
+  if (error instanceof Conflict) {
+    return { status: 409, members: error.code === undefined ? { detail } : { detail, code: error.code } }
+  }
+  if (error instanceof OutOfRange) return { status: 422, members: { detail } }
+  if (error instanceof BadCursor) {
+    return { status: 400, members: { detail, errors: [{ pointer: '#/cursor', detail, in: 'query' }] } }
+  }
+  return undefined
+}
+
+/** Broken JSON, a body that is too large, an unknown media type, too many requests: the framework's own words are plain. */
+function refusalOfFramework(error: FastifyError): Refusal | undefined {
+  const status = error.statusCode ?? 500
+  return status >= 400 && status < 500 ? { status, members: { detail: error.message } } : undefined
+}

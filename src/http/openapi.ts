@@ -1,0 +1,88 @@
+import swagger from '@fastify/swagger'
+import swaggerUi from '@fastify/swagger-ui'
+import type { FastifyInstance, FastifySchema } from 'fastify'
+import { createJsonSchemaTransform, createJsonSchemaTransformObject } from 'fastify-type-provider-zod'
+import { OPEN_ROUTES } from './auth/permissions.js'
+
+/** What Zod writes that no reader wants: pages of regular expressions, and bounds of every whole number. */
+const zodToJsonConfig: NonNullable<Parameters<typeof createJsonSchemaTransform>[0]['zodToJsonConfig']> = {
+  override: ({ jsonSchema: schema }) => {
+    if (['date', 'date-time', 'uuid', 'email'].includes(schema.format ?? '')) delete schema.pattern
+    if (schema.type === 'integer' && schema.minimum === Number.MIN_SAFE_INTEGER) delete schema.minimum
+    if (schema.type === 'integer' && schema.maximum === Number.MAX_SAFE_INTEGER) delete schema.maximum
+  },
+}
+
+const TAGS = [
+  { name: 'Forecasts', description: 'Replacement dates with honest intervals' },
+  { name: 'Boats', description: 'Boats and their owners' },
+  { name: 'Berths', description: 'Berths, pontoons and the water there' },
+  { name: 'Stays', description: 'Which boat lay where, from when to when' },
+  { name: 'Fittings', description: 'Underwater metal of a boat' },
+  { name: 'Anodes', description: 'Sacrificial anodes, by boat and position' },
+  { name: 'Haul-outs', description: 'Lifts: hauled, weighed or replaced, relaunched' },
+  { name: 'Weighings', description: 'Dated masses of an anode' },
+  { name: 'Potentials', description: 'Potentials against a reference electrode' },
+  { name: 'Photos', description: 'Pictures of a weighing or a haul-out' },
+  { name: 'Imports and exports', description: 'A fleet as CSV files' },
+  { name: 'Model', description: 'The fitted rates behind the forecasts' },
+  { name: 'Calculators', description: 'Single calculations' },
+  { name: 'Jobs', description: 'Work in the background' },
+  { name: 'Organisation', description: 'Settings, members, API keys, audit trail' },
+  { name: 'Sign-in', description: 'People and sessions' },
+  { name: 'Service', description: 'The service itself' },
+]
+
+const PROBLEM = {
+  description: 'What went wrong (RFC 9457)',
+  content: { 'application/problem+json': { schema: { $ref: '#/components/schemas/Problem' } } },
+}
+
+const toJsonSchema = createJsonSchemaTransform({ zodToJsonConfig })
+
+/** The document at /v1/openapi.json, made of the routes' own schemas, and the page at /docs that shows it. */
+export async function describeApi(app: FastifyInstance): Promise<void> {
+  await app.register(swagger, {
+    openapi: {
+      openapi: '3.1.0',
+      info: {
+        title: 'Anode Ledger',
+        description:
+          'Log the sacrificial anodes of a fleet at each haul-out, fit their depletion rates, forecast when each should ' +
+          'be replaced. Dates are ISO 8601, instants UTC, masses grams, potentials volts. Errors are problem documents ' +
+          '(RFC 9457). Every POST takes an Idempotency-Key, every PATCH and DELETE needs If-Match with the ETag of the last reading.',
+        version: '1.0.0',
+        license: { name: 'MIT', identifier: 'MIT' },
+      },
+      tags: TAGS,
+      components: {
+        securitySchemes: {
+          apiKey: { type: 'http', scheme: 'bearer', description: 'An API key of the organisation' },
+          session: { type: 'apiKey', in: 'cookie', name: SESSION_COOKIE, description: 'A person who signed in' },
+        },
+      },
+      security: [{ apiKey: [] }, { session: [] }],
+    },
+    transform: (input) => {
+      const transformed = toJsonSchema(input)
+      return { ...transformed, schema: withRules(transformed.schema, input.route.method, input.url) }
+    },
+    transformObject: createJsonSchemaTransformObject({ zodToJsonConfig }),
+  })
+  await app.register(swaggerUi, { routePrefix: '/docs', uiConfig: { docExpansion: 'none', deepLinking: true } })
+}
+
+/** The session's cookie; behind HTTPS its name begins with `__Secure-`. */
+export const SESSION_COOKIE = 'anode_ledger.session_token'
+
+/** What holds for every route is said once: problems, the key of repeated POSTs, open doors. */
+function withRules(schema: FastifySchema, method: string | string[], url: string): FastifySchema {
+  if (schema.hide) return schema
+  const methods = [method].flat()
+  const open = methods.some((one) => OPEN_ROUTES.has(`${one} ${url}`)) || !url.startsWith('/v1')
+  return {
+    ...schema,
+    ...(open && { security: [] }),
+    response: { ...(schema.response as object | undefined), default: PROBLEM },
+  }
+}

@@ -1,0 +1,53 @@
+import helmet from '@fastify/helmet'
+import rateLimit from '@fastify/rate-limit'
+import type { FastifyInstance } from 'fastify'
+
+/** Requests that one asker may send. */
+export interface RateLimit {
+  readonly requests: number
+  readonly windowMs: number
+}
+
+/** A yard's office shares one address, and an offline phone sends a day's work at once. */
+export const DEFAULT_RATE_LIMIT: RateLimit = { requests: 1200, windowMs: 60_000 }
+
+/** Headers that keep a page to this origin's own scripts and data. */
+export async function setSecurityHeaders(app: FastifyInstance, publicUrl: string): Promise<void> {
+  const isHttps = publicUrl.startsWith('https:')
+  await app.register(helmet, {
+    contentSecurityPolicy: {
+      useDefaults: false,
+      directives: {
+        defaultSrc: ["'self'"],
+        baseUri: ["'self'"],
+        formAction: ["'self'"],
+        frameAncestors: ["'none'"],
+        objectSrc: ["'none'"],
+        // Photos are shown before they are uploaded (blob:); icons lie in style sheets (data:).
+        imgSrc: ["'self'", 'blob:', 'data:'],
+        scriptSrc: ["'self'"],
+        scriptSrcAttr: ["'none'"],
+        // Plots carry their style with them, in the drawing.
+        styleSrc: ["'self'", "'unsafe-inline'"],
+        workerSrc: ["'self'"],
+        // Told only where it is true: in a yard's network the service is plain HTTP, and pages must not be sent elsewhere.
+        ...(isHttps && { upgradeInsecureRequests: [] }),
+      },
+    },
+    strictTransportSecurity: isHttps,
+    crossOriginEmbedderPolicy: false,
+  })
+}
+
+/** Limits how often one asker may ask: by identity where there is one, else by address. */
+export async function limitRate(app: FastifyInstance, limit: RateLimit): Promise<void> {
+  await app.register(rateLimit, {
+    global: true,
+    max: limit.requests,
+    timeWindow: limit.windowMs,
+    keyGenerator: (request) => {
+      const actor = request.identity?.actor
+      return actor ? `${actor.organisationId} ${actor.actor}` : request.ip
+    },
+  })
+}

@@ -1,0 +1,105 @@
+import { betterAuth } from 'better-auth'
+import { drizzleAdapter } from 'better-auth/adapters/drizzle'
+import { magicLink } from 'better-auth/plugins/magic-link'
+import type { Db } from '../../db/client.js'
+import { authAccounts, authSessions, authUsers, authVerifications } from '../../db/schema/index.js'
+import type { Mail } from '../../outside/mail.js'
+import type { MembershipService } from './memberships.js'
+
+/** Sign-in of people by a link in a letter, and their sessions. The library behind it is seen here alone. */
+export interface SignIn {
+  /** Answers one of the library's own requests (link asked for, link followed, sign-out, session). */
+  handle(request: Request): Promise<Response>
+  /** The address of whoever holds the session in these cookies. */
+  emailOf(cookies: string): Promise<string | undefined>
+  /** Sends a link to an address that is known to belong here. */
+  sendLink(email: string): Promise<void>
+}
+
+export interface SignInOptions {
+  readonly secret: string
+  readonly publicUrl: string
+  readonly mail: Mail
+  readonly memberships: MembershipService
+  /** Told when a letter could not be sent; the asker is not, for that would tell which addresses are known. */
+  readonly onMailFailure: (error: unknown) => void
+}
+
+export const SIGN_IN_PATH = '/v1/auth'
+const LINK_MINUTES = 15
+const SESSION_DAYS = 30
+const SECONDS_PER_DAY = 86_400
+
+export function createSignIn(db: Db, options: SignInOptions): SignIn {
+  const { publicUrl, memberships } = options
+  const auth = betterAuth({
+    appName: 'Anode Ledger',
+    baseURL: publicUrl,
+    basePath: SIGN_IN_PATH,
+    secret: options.secret,
+    database: drizzleAdapter(db, {
+      provider: 'pg',
+      schema: { user: authUsers, session: authSessions, account: authAccounts, verification: authVerifications },
+    }),
+    trustedOrigins: (request) => (request ? [new URL(request.url).origin] : []),
+    session: { expiresIn: SESSION_DAYS * SECONDS_PER_DAY, updateAge: SECONDS_PER_DAY },
+    advanced: {
+      cookiePrefix: 'anode_ledger',
+      useSecureCookies: publicUrl.startsWith('https:'),
+      defaultCookieAttributes: { httpOnly: true, sameSite: 'lax', path: '/' },
+    },
+    // The service limits requests itself, for all routes alike.
+    rateLimit: { enabled: false },
+    telemetry: { enabled: false },
+    logger: { level: 'error' },
+    databaseHooks: {
+      session: {
+        create: {
+          after: async (session) => {
+            const user = await db.query.authUsers.findFirst({ where: (row, { eq }) => eq(row.id, session.userId) })
+            if (user) await memberships.link(user.email, user.id)
+          },
+        },
+      },
+    },
+    plugins: [
+      magicLink({
+        storeToken: 'hashed',
+        expiresIn: LINK_MINUTES * 60,
+        sendMagicLink: async ({ email, token }) => {
+          // Not waited for: neither the answer nor its delay tells whether the address is known.
+          void sendIfKnown(email, token, options).catch(options.onMailFailure)
+        },
+      }),
+    ],
+  })
+  return {
+    handle: (request) => auth.handler(request),
+    emailOf: async (cookies) => {
+      const session = await auth.api.getSession({ headers: new Headers({ cookie: cookies }) })
+      return session?.user.email.toLowerCase()
+    },
+    sendLink: async (email) => {
+      await auth.api.signInMagicLink({ body: { email }, headers: new Headers() })
+    },
+  }
+}
+
+async function sendIfKnown(address: string, token: string, { publicUrl, memberships, mail }: SignInOptions) {
+  const email = address.toLowerCase()
+  const known = await memberships.ofAddress(email)
+  if (known.length === 0) return
+  const link = new URL(`${SIGN_IN_PATH}/magic-link/verify`, publicUrl)
+  link.search = new URLSearchParams({ token, callbackURL: '/', errorCallbackURL: '/sign-in' }).toString()
+  await mail.send({
+    to: email,
+    subject: 'Sign in to Anode Ledger',
+    text: [
+      `Follow this link to sign in. It works once, within ${LINK_MINUTES} minutes.`,
+      '',
+      link.href,
+      '',
+      'If you did not ask for it, nothing needs to be done: nobody gets in without the link.',
+    ].join('\n'),
+  })
+}
