@@ -4,8 +4,12 @@ import { fitMixedModel } from '../../engine/statistics/mixed-model/fit.js'
 import { type MixedModelData, type RandomTerm, RESIDUAL } from '../../engine/statistics/mixed-model/types.js'
 import { calculator } from './calculator.js'
 
-/** Keeps one request from holding the server for more than seconds; a fleet's own fit runs as a job without this bound. */
+/**
+ * Bounds that keep one request from holding the server for more than a few seconds (measured: 3.4 s for 5000 rows and 250
+ * levels crossed with 1000 others). Time grows with the cube of the crossed levels. A fleet's own fit is a job without them.
+ */
 const MOST_ROWS = 5000
+const MOST_CROSSED_LEVELS = 250
 
 const Row = z.strictObject({
   y: z.number().describe('Response'),
@@ -72,13 +76,22 @@ function mixedModelData(rows: readonly Row[]): MixedModelData {
   const groups = namesIn(rows.map((row) => row.random))
   if (groups.includes(RESIDUAL))
     throw new OutOfRange('name of a group', RESIDUAL, 'another: it names the residual variance')
+  const random = groups.map((group) => randomTerm(group, rows))
+  refuseTooManyLevels(random)
   return {
     y: Float64Array.from(rows, (row) => row.y),
     fixedNames,
     fixed: fixedNames.map((name) => Float64Array.from(rows, (row) => row.fixed[name] ?? 0)),
-    random: groups.map((group) => randomTerm(group, rows)),
+    random,
     errorVariance: Float64Array.from(rows, (row) => row.variance),
   }
+}
+
+function refuseTooManyLevels(random: readonly RandomTerm[]): void {
+  const counts = random.map(({ levels }) => levels.length)
+  const crossed = counts.reduce((sum, count) => sum + count, 0) - Math.max(0, ...counts)
+  if (crossed <= MOST_CROSSED_LEVELS) return
+  throw new OutOfRange('number of levels beside the largest group', crossed, `at most ${MOST_CROSSED_LEVELS}`)
 }
 
 function randomTerm(name: string, rows: readonly Row[]): RandomTerm {

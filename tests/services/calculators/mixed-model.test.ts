@@ -19,6 +19,14 @@ const yieldRows = Object.entries(BATCHES).flatMap(([batch, yields]) =>
 const doubleWeights = (weights: Record<string, number>) =>
   Object.fromEntries(Object.entries(weights).map(([level, weight]) => [level, 2 * weight]))
 
+/** Rows with as many levels in each of two groups. */
+const crossedRows = (levels: number) =>
+  Array.from({ length: levels }, (_, i) => ({
+    y: i % 7,
+    fixed: { intercept: 1 },
+    random: { a: { [i]: 1 }, b: { [i]: 1 } },
+  }))
+
 describe('mixed-model', () => {
   // Davies and Goldsmith, Statistical Methods in Research and Production (4th ed. 1972), table 6.3: 6 batches of 5 yields. In
   // balance the restricted likelihood is solved by the mean squares: within 2451.25, between (11271.5 − 2451.25)/5 = 1764.05.
@@ -67,7 +75,8 @@ describe('mixed-model', () => {
     [[{ y: 1, fixed: { intercept: 1 }, random: { residual: { c: 1 } } }], '#/rows'],
     [[{ y: 1, fixed: { intercept: 1 }, weight: 2 }], '#/rows/0/weight'],
     [yieldRows.map((row) => ({ ...row, fixed: { intercept: 1, again: 1 } })), '#/rows'],
-  ])('refuses rows %j', (rows, pointer) => {
+    [crossedRows(251), '#/rows'],
+  ])('refuses bad rows (%#)', (rows, pointer) => {
     const errors = (() => {
       try {
         return modelOf(rows)
