@@ -6,8 +6,8 @@ import { HULLS, WATERS, YES_NO_UNKNOWN } from './vocabulary.js'
 /** Share of an anode consumed at which it is due. */
 export const WastingThreshold = z
   .number()
-  .gt(0, 'a wasting threshold lies between 0 and 1: 0.5 is half the metal gone')
-  .lt(1, 'a wasting threshold lies between 0 and 1: 0.5 is half the metal gone')
+  .gt(0)
+  .lt(1)
   .meta({ description: 'Consumed fraction at which an anode is due', examples: [0.5] })
 
 const BOAT_EXAMPLE = {
@@ -22,7 +22,7 @@ const BOAT_EXAMPLE = {
 
 const details = {
   ownerName: Name.nullable().optional(),
-  ownerEmail: z.email('expected an e-mail address').max(254).nullable().optional(),
+  ownerEmail: z.email().max(254).nullable().optional(),
   hull: z.enum(HULLS).nullable().optional(),
   galvanicIsolator: z
     .enum(YES_NO_UNKNOWN)

@@ -8,7 +8,7 @@ export const BOND = 'bond'
 const CONTINUITY_EXAMPLE = { measuredAt: '2031-04-18T09:40:00.000Z', from: 'shaft anode', to: BOND, ohms: 0.3 }
 
 const End = Name.meta({ description: `Name of a fitting or an anode of the boat, or "${BOND}"` })
-const Ohms = z.number().min(0, 'a resistance is not negative').max(1e9)
+const Ohms = z.number().min(0).max(1e9)
 
 export const NewContinuityReading = z.strictObject({ measuredAt: Instant, from: End, to: End, ohms: Ohms }).meta({
   id: 'NewContinuityReading',

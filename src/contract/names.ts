@@ -13,17 +13,17 @@ export function looksLikeId(text: string): boolean {
 export const Name = z
   .string()
   .trim()
-  .min(1, 'a name is not empty')
-  .max(LONGEST_NAME, `a name has at most ${LONGEST_NAME} characters`)
-  .refine((name) => !CONTROL_CHARACTER.test(name), 'a name has no control characters or line breaks')
-  .refine((name) => !looksLikeId(name), 'a name must not look like an id (a UUID)')
+  .min(1)
+  .max(LONGEST_NAME)
+  .refine((name) => !CONTROL_CHARACTER.test(name), 'must have no control characters or line breaks')
+  .refine((name) => !looksLikeId(name), 'must not look like an id (a UUID)')
 
 /** A name or an id in a path. */
 export const NameOrId = z
   .string()
   .min(1)
   .max(LONGEST_NAME)
-  .refine((name) => !CONTROL_CHARACTER.test(name), 'a name has no control characters or line breaks')
+  .refine((name) => !CONTROL_CHARACTER.test(name), 'must have no control characters or line breaks')
   .meta({ description: 'Name or id' })
 
 /** What part of a name to look for, in either case. */
@@ -31,12 +31,12 @@ export const NamePart = NameOrId.meta({ description: 'Part of the name, upper or
 
 /** A day of the dock's calendar. Years before 1900 are slips of the keyboard: no boat in the water has such a record. */
 export const Day = z.iso
-  .date('expected a date such as 2031-04-18')
-  .refine((day) => day >= '1900-01-01' && day < '2200-01-01', 'expected a date between 1900 and 2199')
+  .date()
+  .refine((day) => day >= '1900-01-01' && day < '2200-01-01', 'must be a date between 1900 and 2199')
   .meta({ examples: ['2031-04-18'] })
 
 /** An instant, in UTC with `Z` or with an offset. */
 export const Instant = z.iso
-  .datetime({ offset: true, error: 'expected an instant such as 2031-04-18T09:30:00Z' })
-  .refine((at) => at >= '1900' && at < '2200', 'expected an instant between 1900 and 2199')
+  .datetime({ offset: true })
+  .refine((at) => at >= '1900' && at < '2200', 'must be an instant between 1900 and 2199')
   .meta({ examples: ['2031-04-18T09:30:00Z'] })

@@ -13,10 +13,7 @@ const POTENTIAL_EXAMPLE = {
 }
 
 // No metal in water reads beyond 3 V against any of the electrodes: magnesium against copper sulfate is near -1.7 V.
-const Volts = z
-  .number()
-  .min(-3, 'volts, not millivolts: between -3 and 3')
-  .max(3, 'volts, not millivolts: between -3 and 3')
+const Volts = z.number().refine((volts) => Math.abs(volts) <= 3, 'must lie between -3 and 3: volts, not millivolts')
 const OF_FITTING = { description: 'Name or id of the fitting; null or left out: the bonded hull' }
 
 const circumstances = {
