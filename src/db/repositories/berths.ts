@@ -5,7 +5,7 @@ import type { Db } from '../client.js'
 import { berths, boats, pontoons, stays } from '../schema/index.js'
 import { instantKey, keysetOf, textKey } from './paging.js'
 import { contains, meantBy, utcInstant } from './references.js'
-import { lockVersion } from './versions.js'
+import { type Change, changesNothing, lockVersion } from './versions.js'
 import { type Scope, visibleBoats } from './visibility.js'
 
 type BerthValues = Omit<typeof berths.$inferInsert, 'organisationId' | 'id' | 'createdAt' | 'version'>
@@ -59,9 +59,9 @@ export async function updateBerth(
   tx: Db,
   organisationId: string,
   id: string,
-  values: Partial<BerthValues>,
+  values: Change<BerthValues>,
 ): Promise<void> {
-  if (Object.keys(values).length === 0) return
+  if (changesNothing(values)) return
   await tx.update(berths).set(values).where(thisBerth(organisationId, id))
 }
 

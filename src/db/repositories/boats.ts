@@ -5,7 +5,7 @@ import type { Db } from '../client.js'
 import { berths, boats, owners, pontoons, stays } from '../schema/index.js'
 import { instantKey, keysetOf, numberKey, textKey } from './paging.js'
 import { contains, meantBy, utcInstant } from './references.js'
-import { lockVersion } from './versions.js'
+import { type Change, changesNothing, lockVersion } from './versions.js'
 import { type Scope, visibleBoats } from './visibility.js'
 
 type BoatValues = Omit<typeof boats.$inferInsert, 'organisationId' | 'id' | 'createdAt' | 'version'>
@@ -74,9 +74,9 @@ export async function updateBoat(
   tx: Db,
   organisationId: string,
   id: string,
-  values: Partial<BoatValues>,
+  values: Change<BoatValues>,
 ): Promise<void> {
-  if (Object.keys(values).length === 0) return
+  if (changesNothing(values)) return
   await tx.update(boats).set(values).where(thisBoat(organisationId, id))
 }
 

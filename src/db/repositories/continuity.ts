@@ -5,7 +5,7 @@ import type { Db } from '../client.js'
 import { anodes, boats, continuityReadings, fittings } from '../schema/index.js'
 import { instantKey, keysetOf, numberKey } from './paging.js'
 import { meantBy, utcInstant } from './references.js'
-import { lockVersion } from './versions.js'
+import { type Change, changesNothing, lockVersion } from './versions.js'
 import { type Scope, visibleBoats } from './visibility.js'
 
 type ReadingValues = Omit<
@@ -77,9 +77,9 @@ export async function updateContinuity(
   tx: Db,
   organisationId: string,
   id: string,
-  values: Partial<ReadingValues>,
+  values: Change<ReadingValues>,
 ): Promise<void> {
-  if (Object.keys(values).length === 0) return
+  if (changesNothing(values)) return
   await tx.update(continuityReadings).set(values).where(thisReading(organisationId, id))
 }
 

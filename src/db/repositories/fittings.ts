@@ -5,7 +5,7 @@ import type { Db } from '../client.js'
 import { boats, fittings } from '../schema/index.js'
 import { instantKey, keysetOf, numberKey, textKey } from './paging.js'
 import { meantBy, utcInstant } from './references.js'
-import { lockVersion } from './versions.js'
+import { type Change, changesNothing, lockVersion } from './versions.js'
 
 type FittingValues = Omit<typeof fittings.$inferInsert, 'organisationId' | 'id' | 'createdAt' | 'version' | 'boatId'>
 
@@ -61,9 +61,9 @@ export async function updateFitting(
   tx: Db,
   organisationId: string,
   id: string,
-  values: Partial<FittingValues>,
+  values: Change<FittingValues>,
 ): Promise<void> {
-  if (Object.keys(values).length === 0) return
+  if (changesNothing(values)) return
   await tx.update(fittings).set(values).where(thisFitting(organisationId, id))
 }
 

@@ -5,7 +5,7 @@ import type { Db } from '../client.js'
 import { boats, fittings, potentials } from '../schema/index.js'
 import { instantKey, keysetOf, numberKey } from './paging.js'
 import { meantBy, utcInstant } from './references.js'
-import { lockVersion } from './versions.js'
+import { type Change, changesNothing, lockVersion } from './versions.js'
 import { type Scope, visibleBoats } from './visibility.js'
 
 type PotentialValues = Omit<
@@ -61,9 +61,9 @@ export async function updatePotential(
   tx: Db,
   organisationId: string,
   id: string,
-  values: Partial<PotentialValues>,
+  values: Change<PotentialValues>,
 ): Promise<void> {
-  if (Object.keys(values).length === 0) return
+  if (changesNothing(values)) return
   await tx.update(potentials).set(values).where(thisPotential(organisationId, id))
 }
 

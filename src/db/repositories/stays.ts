@@ -5,7 +5,7 @@ import type { Db } from '../client.js'
 import { berths, boats, stays } from '../schema/index.js'
 import { dateKey, instantKey, keysetOf, textKey } from './paging.js'
 import { meantBy, utcInstant } from './references.js'
-import { lockVersion } from './versions.js'
+import { type Change, changesNothing, lockVersion } from './versions.js'
 import { type Scope, visibleBoats } from './visibility.js'
 
 type StayValues = Omit<typeof stays.$inferInsert, 'organisationId' | 'id' | 'createdAt' | 'version' | 'boatId'>
@@ -98,9 +98,9 @@ export async function updateStay(
   tx: Db,
   organisationId: string,
   id: string,
-  values: Partial<StayValues>,
+  values: Change<StayValues>,
 ): Promise<void> {
-  if (Object.keys(values).length === 0) return
+  if (changesNothing(values)) return
   await tx.update(stays).set(values).where(thisStay(organisationId, id))
 }
 

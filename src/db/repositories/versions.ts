@@ -21,3 +21,11 @@ export async function lockVersion(
     .for('update')
   return row?.version
 }
+
+/** Columns to set; undefined ones stay as they are. */
+export type Change<Values> = { readonly [Column in keyof Values]?: Values[Column] | undefined }
+
+/** An UPDATE that sets nothing is no SQL. */
+export function changesNothing(change: object): boolean {
+  return Object.values(change).every((value) => value === undefined)
+}
