@@ -2,6 +2,8 @@
 export interface FieldError {
   readonly pointer: string
   readonly detail: string
+  /** Names a doubt that a second look may settle, so that a program can ask and send it back as confirmed. */
+  readonly code?: string
 }
 
 /** What was asked for does not exist, or is not the asker's to see: the two are not told apart. */
