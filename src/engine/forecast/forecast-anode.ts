@@ -1,0 +1,121 @@
+import { netMassAfter } from '../depletion/consumption-coordinate.js'
+import type { RateModel } from '../rates/rate-model.js'
+import { normalQuantile } from '../statistics/distributions/normal.js'
+import { normalPlusLognormalQuantile } from '../statistics/distributions/normal-plus-lognormal.js'
+import type { AnodeOutlook } from './anode-outlook.js'
+import { type Basis, basisOf } from './basis.js'
+import { type CrossingInput, crossingExposure, crossingProbability } from './crossing.js'
+import { type NextHaulOut, nextHaulOut, recommendedDay } from './haul-out-choice.js'
+import { predictiveNoiseVariance } from './predictive-noise.js'
+import { type Wear, wearOf } from './wear.js'
+
+/** 10, 50 and 90 % quantiles. */
+export interface Quantiles {
+  readonly p10: number
+  readonly p50: number
+  readonly p90: number
+}
+
+/** Day numbers by which an anode is due with that probability; `null` beyond the horizon. */
+export interface CrossingDays {
+  readonly p05: number | null
+  readonly p10: number | null
+  readonly p50: number | null
+  readonly p90: number | null
+  readonly p95: number | null
+}
+
+export interface AnodeForecast {
+  readonly asOf: number
+  /** Gross mass of the cleaned anode on that day [g]. */
+  readonly massNow: Quantiles
+  /** Consumed fraction, at the middle of that mass [–]. */
+  readonly consumedNow: number
+  readonly threshold: number
+  readonly replace: CrossingDays
+  readonly recommendedOn: number | null
+  readonly riskBeforeNextHaulOut: number
+  readonly nextHaulOut: NextHaulOut
+  /** Loss in the water [g/d]. */
+  readonly rate: Quantiles
+  readonly basis: Basis
+  readonly wear: Wear | null
+}
+
+/** A date further ahead than this is not told: thirty years, by contract. */
+export const FORECAST_HORIZON_DAYS = 30 * 365.25
+
+/**
+ * When an anode will reach its wasting threshold. The threshold's crossing is an exposure u⋆/K from the last weighing; its
+ * quantiles are turned into days along the boat's calendar, by default its berth of today on and on.
+ *
+ * @see docs/model.md, section "Forecast"
+ */
+export function forecastAnode(model: RateModel, outlook: AnodeOutlook): AnodeForecast {
+  const { boat, anode, last } = outlook
+  const { asOf } = model
+  const { haulOuts } = boat.history
+  const input = crossingInput(outlook)
+  const replace = crossingDays(outlook, asOf, input)
+  const next = nextHaulOut(haulOuts, asOf)
+  const massNow = grossMassOn(outlook, asOf)
+  return {
+    asOf,
+    massNow,
+    consumedNow: 1 - (massNow.p50 - anode.fitted.coreMassG) / anode.fitted.netMassG,
+    threshold: anode.history.threshold,
+    replace,
+    recommendedOn: recommendedDay(haulOuts, asOf, replace.p10),
+    riskBeforeNextHaulOut: crossingProbability(input, boat.calendar.between(last.on, next.on).days),
+    nextHaulOut: next,
+    rate: quantilesOf((probability) => logRateQuantile(outlook, probability)),
+    basis: basisOf(model, outlook.target),
+    wear: wearOf(model, anode, predictiveNoiseVariance(model)),
+  }
+}
+
+/** Gross mass of a cleaned anode on a day from its last weighing on [g]. */
+export function grossMassOn(outlook: AnodeOutlook, day: number): Quantiles {
+  const { anode, boat, last, logRate } = outlook
+  const consumption = {
+    mean: last.consumption,
+    sd: Math.sqrt(last.variance),
+    logMean: logRate.mean,
+    logSd: Math.sqrt(logRate.variance),
+    factor: boat.calendar.between(last.on, day).days,
+  }
+  const { netMassG, coreMassG } = anode.fitted
+  // The mass is low where the consumption is high.
+  return quantilesOf((probability) => {
+    const consumed = normalPlusLognormalQuantile(consumption, 1 - probability)
+    return coreMassG + netMassAfter(netMassG, netMassG, consumed)
+  })
+}
+
+function crossingInput({ anode, last, logRate }: AnodeOutlook): CrossingInput {
+  const due = anode.history.threshold * anode.fitted.netMassG
+  return {
+    remaining: { mean: due - last.consumption, sd: Math.sqrt(last.variance) },
+    logRate: { mean: logRate.mean, sd: Math.sqrt(logRate.variance) },
+  }
+}
+
+function crossingDays({ boat, last }: AnodeOutlook, asOf: number, input: CrossingInput): CrossingDays {
+  const horizon = asOf + FORECAST_HORIZON_DAYS - last.on
+  const dayAt = (probability: number): number | null => {
+    const exposure = crossingExposure(input, probability)
+    if (exposure === Infinity) return null
+    const day = boat.calendar.dayAtExposure(last.on, exposure, horizon)
+    // The day on which it happens, not the one after: a date is a whole day.
+    return day === null ? null : Math.floor(day)
+  }
+  return { p05: dayAt(0.05), p10: dayAt(0.1), p50: dayAt(0.5), p90: dayAt(0.9), p95: dayAt(0.95) }
+}
+
+function logRateQuantile({ logRate }: AnodeOutlook, probability: number): number {
+  return Math.exp(logRate.mean + normalQuantile(probability) * Math.sqrt(logRate.variance))
+}
+
+function quantilesOf(at: (probability: number) => number): Quantiles {
+  return { p10: at(0.1), p50: at(0.5), p90: at(0.9) }
+}

@@ -1,0 +1,40 @@
+import type { HaulOut } from '../rates/fleet-history.js'
+
+/** The day of the next lift that a forecast reckons with. */
+export interface NextHaulOut {
+  readonly on: number
+  /** False where none is planned and the yearly look is assumed. */
+  readonly planned: boolean
+}
+
+/** Look at every anode at least yearly. Source: reference `interval` (an owners' tip column). */
+const YEARLY_LOOK_DAYS = 365
+
+/** The planned lifts after a day, in order. */
+export function plannedAfter(haulOuts: readonly HaulOut[], asOf: number): number[] {
+  return haulOuts
+    .filter(({ on, planned }) => planned && on > asOf)
+    .map(({ on }) => on)
+    .sort((a, b) => a - b)
+}
+
+/** The next planned lift; where none is planned, a year after the last one, or a year from now if that has passed. */
+export function nextHaulOut(haulOuts: readonly HaulOut[], asOf: number): NextHaulOut {
+  const [planned] = plannedAfter(haulOuts, asOf)
+  if (planned !== undefined) return { on: planned, planned: true }
+  const last = haulOuts.reduce((latest, { on }) => (on <= asOf && on > latest ? on : latest), -Infinity)
+  const yearly = last + YEARLY_LOOK_DAYS
+  return { on: yearly > asOf ? yearly : asOf + YEARLY_LOOK_DAYS, planned: false }
+}
+
+/**
+ * When to lift for an anode: the last planned lift before the day it has one chance in ten to be due; that day itself where
+ * none is planned before it; today where that day lies behind.
+ *
+ * @param earlyDay day of the 10 % quantile, `null` beyond the horizon
+ */
+export function recommendedDay(haulOuts: readonly HaulOut[], asOf: number, earlyDay: number | null): number | null {
+  if (earlyDay === null) return null
+  const before = plannedAfter(haulOuts, asOf).filter((on) => on <= earlyDay)
+  return before.at(-1) ?? Math.max(earlyDay, asOf)
+}

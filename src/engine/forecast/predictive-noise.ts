@@ -1,0 +1,18 @@
+import type { RateModel } from '../rates/rate-model.js'
+import { RESIDUAL_DEGREES_OF_FREEDOM } from '../rates/rate-priors.js'
+import { normalQuantile } from '../statistics/distributions/normal.js'
+import { studentQuantile } from '../statistics/distributions/student-t.js'
+import { RESIDUAL } from '../statistics/mixed-model/types.js'
+
+/** The outermost quantile reported: there the normal stands in for the Student t. */
+const MATCHED_PROBABILITY = 0.95
+
+/**
+ * Variance of the log rate's noise over a new interval. The noise was fitted as a Student t; the normal that predicts it has
+ * the same 5 and 95 % points, the outermost that are reported.
+ */
+export function predictiveNoiseVariance(model: Pick<RateModel, 'variances'>): number {
+  const widening =
+    studentQuantile(MATCHED_PROBABILITY, RESIDUAL_DEGREES_OF_FREEDOM) / normalQuantile(MATCHED_PROBABILITY)
+  return model.variances[RESIDUAL]! * widening ** 2
+}

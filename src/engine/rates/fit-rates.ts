@@ -1,0 +1,151 @@
+import { NotConverged } from '../errors.js'
+import { fitMixedModel } from '../statistics/mixed-model/fit.js'
+import { type FitOptions, type MixedModelData, type MixedModelFit, RESIDUAL } from '../statistics/mixed-model/types.js'
+import type { FleetHistory } from './fleet-history.js'
+import { latentResiduals, studentScale } from './latent-residuals.js'
+import { RateDesign } from './rate-design.js'
+import { contextOf, intervalsOf, type ObservedBoat, observeFleet, type RateInterval } from './rate-intervals.js'
+import { priorVariances, type RateModel } from './rate-model.js'
+import { RESIDUAL_DEGREES_OF_FREEDOM, VARIANCE_PRIORS } from './rate-priors.js'
+import { linearise, type RateRows, rateRows } from './working-data.js'
+
+/** The days ahead whose berths decide what a forecast's rate depends on. */
+export const FORECAST_CONTEXT_DAYS = 365
+
+/** Log rates and variances that no longer move by this much are settled: far below any interval's own noise. */
+const LOG_RATE_TOLERANCE = 1e-6
+const VARIANCE_TOLERANCE = 1e-4
+const MOST_INNER_STEPS = 200
+const MOST_OUTER_STEPS = 40
+/** A log rate moves by at most this in one step, so that a loss far from its expectation cannot throw the iteration. */
+const LONGEST_STEP = 1
+
+/**
+ * Fits a fleet's depletion rates:
+ *
+ *     log k = intercept + alloy×water + position + size + demand + boat + berth + anode + residual
+ *     u_obs ~ Normal(e^(log k)·exposure, weighing variance)
+ *
+ * Boat, berth and anode effects are random; berths enter by multiple membership, in proportion to the days there. The
+ * residual is a Student t of four degrees of freedom, as a scale mixture. The likelihood of the losses, negative ones too, is
+ * linearised about the most likely log rates (Laplace), the variances are estimated by penalised REML on that, and the two
+ * are repeated until nothing moves.
+ *
+ * @param fleet what is known at `asOf`
+ * @param asOf day number
+ * @throws NotConverged where the iteration does not settle
+ * @see docs/model.md, section "Rate model"
+ */
+export function fitRates(fleet: FleetHistory, asOf: number): RateModel {
+  const boats = observeFleet(fleet, asOf)
+  const intervals = boats.flatMap(intervalsOf)
+  const design = new RateDesign(fleet.berths, [
+    ...intervals.map(({ context }) => context),
+    ...boats.flatMap((boat) => futureContexts(boat, asOf)),
+  ])
+  if (intervals.length === 0) {
+    const nothing = new Float64Array(0)
+    return {
+      asOf,
+      boats,
+      design,
+      intervals,
+      fit: null,
+      variances: priorVariances(),
+      logRates: nothing,
+      weights: nothing,
+    }
+  }
+  const rows = rateRows(design, intervals)
+  const settled = settle(design, rows)
+  const { fit, logRates, scale } = settled
+  return {
+    asOf,
+    boats,
+    design,
+    intervals,
+    fit,
+    variances: fit.variances,
+    logRates,
+    weights: scale.map((each) => 1 / each),
+  }
+}
+
+function futureContexts(boat: ObservedBoat, asOf: number) {
+  return boat.anodes.map((anode) => contextOf(boat, anode, asOf, asOf + FORECAST_CONTEXT_DAYS))
+}
+
+interface Iterate {
+  readonly fit: MixedModelFit
+  readonly logRates: Float64Array
+  readonly scale: Float64Array
+}
+
+function settle(design: RateDesign, rows: RateRows): Iterate {
+  let variances: Record<string, number> = priorVariances()
+  let logRates = startingLogRates(rows.intervals, rows.variance)
+  let scale: Float64Array = new Float64Array(rows.intervals.length).fill(1)
+  for (let step = 0; step < MOST_OUTER_STEPS; step++) {
+    ;({ logRates, scale } = settleLogRates(design, rows, variances, logRates, scale))
+    const data = dataAt(design, rows, logRates, scale)
+    const fit = fitMixedModel(data, { variancePriors: VARIANCE_PRIORS, start: variances })
+    const moved = largestChange(variances, fit.variances)
+    variances = { ...fit.variances }
+    if (moved < VARIANCE_TOLERANCE) return { fit, logRates, scale }
+  }
+  throw new NotConverged('the fit of the rates', MOST_OUTER_STEPS, Number.NaN)
+}
+
+/** With the variances held: the most likely log rates, and how far each residual is in the tails. */
+function settleLogRates(
+  design: RateDesign,
+  rows: RateRows,
+  variances: Record<string, number>,
+  startLogRates: Float64Array,
+  startScale: Float64Array,
+): { logRates: Float64Array; scale: Float64Array } {
+  const held: FitOptions = { heldVariances: variances }
+  let logRates = startLogRates
+  let scale = startScale
+  let moved = Infinity
+  for (let step = 0; step < MOST_INNER_STEPS; step++) {
+    const data = dataAt(design, rows, logRates, scale)
+    const latent = latentResiduals(data, fitMixedModel(data, held))
+    const next = logRates.map((now, row) => now + clamp(latent.values[row]! - now, LONGEST_STEP))
+    moved = next.reduce((most, value, row) => Math.max(most, Math.abs(value - logRates[row]!)), 0)
+    logRates = next
+    scale = studentScale(latent, variances[RESIDUAL]!, RESIDUAL_DEGREES_OF_FREEDOM)
+    if (moved < LOG_RATE_TOLERANCE) return { logRates, scale }
+  }
+  throw new NotConverged('the log rates', MOST_INNER_STEPS, moved)
+}
+
+function dataAt(design: RateDesign, rows: RateRows, logRates: Float64Array, scale: Float64Array): MixedModelData {
+  return {
+    ...linearise(rows, logRates),
+    fixedNames: rows.fixedNames,
+    fixed: rows.fixed,
+    fixedPrior: {
+      mean: design.beliefs.map(({ mean }) => mean),
+      precision: design.beliefs.map(({ sd }) => 1 / sd ** 2),
+    },
+    random: rows.random,
+    residualScale: scale,
+  }
+}
+
+/** The observed rate, or that of a loss as large as its error where less was lost. */
+function startingLogRates(intervals: readonly RateInterval[], variance: Float64Array): Float64Array {
+  return Float64Array.from(intervals, ({ consumption, context }, row) => {
+    const loss = Math.max(consumption, Math.sqrt(variance[row]!))
+    return Math.log(loss / context.exposure.days)
+  })
+}
+
+function largestChange(before: Readonly<Record<string, number>>, after: Readonly<Record<string, number>>): number {
+  return Math.max(...Object.keys(after).map((term) => Math.abs(after[term]! - before[term]!) / (before[term]! + 1e-6)))
+}
+
+function clamp(value: number, limit: number): number {
+  return Math.max(-limit, Math.min(limit, value))
+}

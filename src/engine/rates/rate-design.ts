@@ -1,0 +1,112 @@
+import { physicsMassRate } from '../electrochemistry/protection-demand.js'
+import type { AnodeAlloy, Water } from '../reference/vocabulary.js'
+import type { LinearTarget } from '../statistics/mixed-model/types.js'
+import type { Exposure } from './exposure-calendar.js'
+import type { BerthFacts } from './fleet-history.js'
+import type { ObservedAnode } from './mass-states.js'
+import { alloyInWaterPrior, type Belief, RATE_PRIORS, REFERENCE_NET_MASS_G } from './rate-priors.js'
+
+/** What the rate of one anode over one exposure depends on. */
+export interface RateContext {
+  readonly boat: string
+  readonly anode: ObservedAnode
+  readonly exposure: Exposure
+  /** log of the published demand over the common rate, `null` where the demand is unknown. */
+  readonly logDemand: number | null
+}
+
+/** The columns of the model's fixed part with their priors, and how a context is written in them. */
+export class RateDesign {
+  readonly names: readonly string[]
+  readonly beliefs: readonly Belief[]
+  readonly #berthWater: ReadonlyMap<string, Water | null>
+  readonly #index: ReadonlyMap<string, number>
+
+  /** @param contexts every context that will be fitted or predicted: they decide which columns there are */
+  constructor(berths: readonly BerthFacts[], contexts: readonly RateContext[]) {
+    this.#berthWater = new Map(berths.map(({ berth, water }) => [berth, water]))
+    const columns = new Map<string, Belief>([
+      ['intercept', RATE_PRIORS.intercept],
+      ['log size', RATE_PRIORS.logSize],
+      ['log demand', RATE_PRIORS.logDemand],
+    ])
+    const extra = new Map<string, Belief>()
+    for (const context of contexts) {
+      const { alloy, position } = context.anode.history
+      extra.set(positionColumn(position), RATE_PRIORS.position)
+      for (const water of this.#waterShares(context.exposure).keys())
+        extra.set(alloyColumn(alloy, water), alloyInWaterPrior(alloy, water))
+    }
+    for (const name of [...extra.keys()].sort()) columns.set(name, extra.get(name)!)
+    this.names = [...columns.keys()]
+    this.beliefs = [...columns.values()]
+    this.#index = new Map(this.names.map((name, index) => [name, index]))
+  }
+
+  /** The linear predictor of log rate [g/d] in a context. */
+  target(context: RateContext): LinearTarget {
+    const { anode, exposure } = context
+    const { alloy, position } = anode.history
+    const fixed = new Array<number>(this.names.length).fill(0)
+    const add = (name: string, value: number) => {
+      const at = this.#index.get(name)
+      if (at === undefined) throw new Error(`the design has no column "${name}"`)
+      fixed[at] = (fixed[at] ?? 0) + value
+    }
+    add('intercept', 1)
+    add('log size', Math.log(anode.fitted.netMassG / REFERENCE_NET_MASS_G))
+    add('log demand', context.logDemand ?? 0)
+    add(positionColumn(position), 1)
+    for (const [water, share] of this.#waterShares(exposure)) add(alloyColumn(alloy, water), share)
+    return {
+      fixed,
+      random: {
+        boat: [{ level: context.boat, weight: 1 }],
+        berth: berthShares(exposure),
+        anode: [{ level: anode.history.key, weight: 1 }],
+      },
+    }
+  }
+
+  /** Shares of the exposure by water; water that nobody recorded counts as salt. */
+  #waterShares(exposure: Exposure): Map<Water, number> {
+    const shares = new Map<Water, number>()
+    const add = (water: Water, days: number) => shares.set(water, (shares.get(water) ?? 0) + days / exposure.days)
+    let recorded = 0
+    for (const [berth, days] of exposure.byBerth) {
+      add(this.#berthWater.get(berth) ?? 'salt', days)
+      recorded += days
+    }
+    // Days on a cruise are taken to be in the waters of the home berths.
+    if (recorded === 0) return new Map([['salt', 1]])
+    for (const [water, share] of shares) shares.set(water, (share * exposure.days) / recorded)
+    return shares
+  }
+}
+
+/** Multiple membership: each berth in proportion to the days there. Days somewhere unrecorded carry no berth's effect. */
+function berthShares(exposure: Exposure): { level: string; weight: number }[] {
+  return [...exposure.byBerth].map(([berth, days]) => ({ level: berth, weight: days / exposure.days }))
+}
+
+const positionColumn = (position: string) => `position ${position}`
+const alloyColumn = (alloy: AnodeAlloy | null, water: Water) => `${alloy ?? 'unknown alloy'} in ${water} water`
+
+/**
+ * log of what the published current densities ask of one anode over what an anode of its size commonly loses. The boat's
+ * current is shared among its bonded anodes by surface, in proportion to net mass to the power 2/3.
+ *
+ * @param demandCurrentA current of the boat's bonded metals [A]
+ * @param shareOfSurface this anode's share of the bonded anodes' surface, in (0, 1]
+ */
+export function logDemandRatio(
+  demandCurrentA: number,
+  shareOfSurface: number,
+  netMassG: number,
+  alloy: AnodeAlloy | null,
+): number {
+  const demanded = physicsMassRate(demandCurrentA, alloy ?? 'zinc') * shareOfSurface
+  const size = RATE_PRIORS.logSize.mean * Math.log(netMassG / REFERENCE_NET_MASS_G)
+  const common = RATE_PRIORS.intercept.mean + size + alloyInWaterPrior(alloy, 'salt').mean
+  return Math.log(demanded) - common
+}

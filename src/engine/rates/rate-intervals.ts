@@ -1,0 +1,78 @@
+import { ExposureCalendar } from './exposure-calendar.js'
+import type { BoatHistory, FleetHistory } from './fleet-history.js'
+import { type MassState, type ObservedAnode, observeAnode } from './mass-states.js'
+import { logDemandRatio, type RateContext } from './rate-design.js'
+
+/** Two successive states of one anode with the exposure between them: one row of the rate model. */
+export interface RateInterval {
+  readonly context: RateContext
+  readonly from: MassState
+  readonly to: MassState
+  /** Observed consumption u between them [g]: may be negative. */
+  readonly consumption: number
+}
+
+/** A boat's anodes as observed, with its calendar. */
+export interface ObservedBoat {
+  readonly history: BoatHistory
+  readonly calendar: ExposureCalendar
+  readonly anodes: readonly ObservedAnode[]
+  /** By anode key; `null` where the demand is unknown. */
+  readonly logDemand: ReadonlyMap<string, number | null>
+}
+
+/** Everything observed in a fleet up to `asOf`; anodes of which no mass is known are left out. */
+export function observeFleet(fleet: FleetHistory, asOf: number): ObservedBoat[] {
+  return fleet.boats.map((history) => {
+    const calendar = new ExposureCalendar(history, asOf)
+    const anodes = history.anodes.flatMap((anode) => observeAnode(anode, calendar) ?? [])
+    return { history, calendar, anodes, logDemand: demandOfAnodes(history, anodes) }
+  })
+}
+
+/** The intervals of a boat's anodes, anode by anode, in order of time. */
+export function intervalsOf(boat: ObservedBoat): RateInterval[] {
+  return boat.anodes.flatMap((anode) =>
+    anode.states.slice(1).map((to, index) => {
+      const from = anode.states[index]!
+      return {
+        context: contextOf(boat, anode, from.on, to.on),
+        from,
+        to,
+        consumption: to.consumption - from.consumption,
+      }
+    }),
+  )
+}
+
+/** The context of an anode over [from, to). */
+export function contextOf(boat: ObservedBoat, anode: ObservedAnode, from: number, to: number): RateContext {
+  return {
+    boat: boat.history.boat,
+    anode,
+    exposure: boat.calendar.between(from, to),
+    logDemand: boat.logDemand.get(anode.history.key) ?? null,
+  }
+}
+
+/** Surface of a body goes with its mass to this power. */
+const SURFACE_EXPONENT = 2 / 3
+
+function demandOfAnodes(boat: BoatHistory, anodes: readonly ObservedAnode[]): Map<string, number | null> {
+  const current = boat.demandCurrentA
+  return new Map(
+    anodes.map((anode) => {
+      if (current === null || !(current > 0)) return [anode.history.key, null]
+      const neighbours = anodes.filter((other) => overlap(anode, other))
+      const surface = (each: ObservedAnode) => each.fitted.netMassG ** SURFACE_EXPONENT
+      const share = surface(anode) / neighbours.reduce((sum, each) => sum + surface(each), 0)
+      return [anode.history.key, logDemandRatio(current, share, anode.fitted.netMassG, anode.history.alloy)]
+    }),
+  )
+}
+
+/** Whether two anodes were in place together, at the first one's fitting. */
+function overlap(anode: ObservedAnode, other: ObservedAnode): boolean {
+  const at = anode.states[0]!.on
+  return other === anode || (other.states[0]!.on <= at && (other.history.removedOn ?? Infinity) > at)
+}
