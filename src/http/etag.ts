@@ -1,3 +1,5 @@
+import type { FastifyReply } from 'fastify'
+import { z } from 'zod'
 import { PreconditionRequired, Stale } from '../services/errors.js'
 
 /** The strong entity tag of a row's version. */
@@ -18,4 +20,24 @@ export function requireMatch(request: { headers: { 'if-match'?: string | undefin
   const version = /^"(\d{1,9})"$/.exec(given)?.[1]
   if (version === undefined) throw new Stale('this')
   return Number(version)
+}
+
+/** The header that PATCH and DELETE need. Optional in the schema, so that its absence is answered with 428, not 400. */
+export const IfMatch = z.looseObject({
+  'if-match': z
+    .string()
+    .optional()
+    .meta({ description: 'ETag of the last reading', examples: ['"3"'] }),
+})
+
+/** Sends a row with the tag of its version. */
+export function sendTagged<Row extends { version: number }>(reply: FastifyReply, row: Row): Row {
+  reply.header('etag', etagOf(row))
+  return row
+}
+
+/** Sends a row just made, with where it is found from now on. */
+export function sendCreated<Row extends { version: number }>(reply: FastifyReply, location: string, row: Row): Row {
+  reply.code(201).header('location', location)
+  return sendTagged(reply, row)
 }

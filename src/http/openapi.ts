@@ -23,6 +23,7 @@ const TAGS = [
   { name: 'Haul-outs', description: 'Lifts: hauled, weighed or replaced, relaunched' },
   { name: 'Weighings', description: 'Dated masses of an anode' },
   { name: 'Potentials', description: 'Potentials against a reference electrode' },
+  { name: 'Continuity', description: 'Resistances of the bonding' },
   { name: 'Photos', description: 'Pictures of a weighing or a haul-out' },
   { name: 'Imports and exports', description: 'A fleet as CSV files' },
   { name: 'Model', description: 'The fitted rates behind the forecasts' },
