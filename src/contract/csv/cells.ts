@@ -1,4 +1,6 @@
 import { z } from 'zod'
+import type { GalvanicMetal } from '../../engine/reference/galvanic-series.js'
+import { isMetal, unknownMetal } from '../metals.js'
 import { Day, Instant, Name } from '../names.js'
 
 /** How one kind of cell is read and written. What is written reads back as the same value. */
@@ -77,6 +79,16 @@ export function wordCell<const Word extends string>(words: readonly Word[]): Cel
 
 function notOneOf(text: string, words: readonly string[]): string {
   return `${shown(text)} is not one of ${words.join(', ')}`
+}
+
+/** A key of the galvanic series; whoever wrote another word gets those that come close. */
+export const metalCell: Cell<GalvanicMetal> = {
+  expects: 'a key of the galvanic series',
+  read: reading((text, refuse) => {
+    const key = text.toLowerCase()
+    return isMetal(key) ? key : refuse(unknownMetal(text))
+  }),
+  write: (metal) => metal,
 }
 
 /** Codes from a closed list, `;` between them. */

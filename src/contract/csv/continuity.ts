@@ -1,9 +1,6 @@
 import { instantCell, nameCell, numberCell } from './cells.js'
 import { csvFile, needed } from './file.js'
 
-/** The boat's bond as one end of a continuity reading. */
-export const BOND = 'bond'
-
 export const CONTINUITY_CSV = csvFile({
   name: 'continuity.csv',
   key: ['boat', 'measured_at', 'from', 'to'],

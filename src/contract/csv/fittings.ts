@@ -1,5 +1,4 @@
-import { GALVANIC_METALS } from '../../engine/reference/galvanic-series.js'
-import { nameCell, numberCell, wordCell, yesNoCell } from './cells.js'
+import { metalCell, nameCell, numberCell, yesNoCell } from './cells.js'
 import { csvFile, needed, optional } from './file.js'
 
 export const FITTINGS_CSV = csvFile({
@@ -8,7 +7,7 @@ export const FITTINGS_CSV = csvFile({
   columns: {
     boat: needed(nameCell),
     fitting: needed(nameCell),
-    metal: optional(wordCell(GALVANIC_METALS)),
+    metal: optional(metalCell),
     area_cm2: optional(numberCell({ from: 0 })),
     coated: optional(yesNoCell),
     bonded: optional(yesNoCell),

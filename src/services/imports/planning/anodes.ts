@@ -1,0 +1,153 @@
+import { randomUUID } from 'node:crypto'
+import { type PositionKind, positionKindOf } from '../../../contract/vocabulary.js'
+import { anodes, positions } from '../../../db/schema/index.js'
+import type { ParsedRow } from '../parsed-files.js'
+import { forEachRow } from '../pauses.js'
+import { type Batch, batch } from './batch.js'
+import type { PlanContext } from './context.js'
+import type { Fleet, FleetAnode, FleetPosition } from './fleet.js'
+import { allotSlots } from './slots.js'
+
+type AnodeRow = ParsedRow<'anodes.csv'>
+
+/** An anode of the file that still has to find its place among those of the same label. */
+interface Placing {
+  readonly row: AnodeRow
+  readonly boatId: string
+  readonly stored: FleetAnode | undefined
+}
+
+interface NewPosition extends FleetPosition {
+  readonly kind: PositionKind
+}
+
+export async function planAnodes(context: PlanContext): Promise<Batch[]> {
+  const placings: Placing[] = []
+  await forEachRow(context.files['anodes.csv']?.rows ?? [], (row) => {
+    const boatId = context.boatOf('anodes.csv', row)
+    if (boatId === undefined) return
+    checkAnode(context, row)
+    placings.push({ row, boatId, stored: context.fleet.anodes.get(boatId, row.values.anode) })
+  })
+  const newPositions = await placeAll(context, placings)
+  return [
+    batch(null, positions, ['boatId', 'label', 'slot'], newPositions),
+    batch(
+      'anodes.csv',
+      anodes,
+      ['boatId', 'name'],
+      placings.map(({ row, boatId }) => anodeValues(context, row, boatId)),
+    ),
+  ]
+}
+
+function checkAnode(context: PlanContext, row: AnodeRow): void {
+  const { fitted_on, removed_on, gross_mass_g, core_mass_g } = row.values
+  context.refuseFuture('anodes.csv', row, 'fitted_on', fitted_on)
+  context.refuseFuture('anodes.csv', row, 'removed_on', removed_on)
+  if (fitted_on !== null && removed_on !== null && removed_on < fitted_on) {
+    context.refuse('anodes.csv', row, 'removed_on', `removed on ${removed_on}, before it was fitted on ${fitted_on}`)
+  }
+  if (gross_mass_g !== null && core_mass_g !== null && core_mass_g >= gross_mass_g) {
+    const detail = `a core of ${core_mass_g} g leaves nothing of the ${gross_mass_g} g that the whole anode weighed`
+    context.refuse('anodes.csv', row, 'core_mass_g', detail)
+  }
+}
+
+/** Gives every anode of the file its position, and puts it into the fleet. */
+async function placeAll({ fleet }: PlanContext, placings: readonly Placing[]): Promise<NewPosition[]> {
+  const inFile = new Set(placings.flatMap(({ stored }) => (stored ? [stored.id] : [])))
+  const known = new Map<string, FleetPosition>(
+    [...fleet.positions.values()].map((position) => [placeKey(position), position]),
+  )
+  const newPositions: NewPosition[] = []
+  const positionAt = (boatId: string, label: string, slot: number) => {
+    const found = known.get(placeKey({ boatId, label, slot }))
+    if (found) return found
+    const made = { id: randomUUID(), boatId, label, slot, kind: positionKindOf(label) }
+    known.set(placeKey(made), made)
+    newPositions.push(made)
+    return made
+  }
+  await forEachRow(byPlace(placings), (group) => {
+    const slots = allotSlots([...staying(fleet, group, inFile), ...group.map((placing) => occupantOf(fleet, placing))])
+    for (const { row, boatId, stored } of group) {
+      const position = positionAt(boatId, row.values.position, slots.get(row.values.anode) ?? 1)
+      fleet.anodes.set(boatId, row.values.anode, fleetAnode(row, boatId, position.id, stored))
+    }
+  })
+  return newPositions
+}
+
+/** Those of one boat and label together. */
+function byPlace(placings: readonly Placing[]): Placing[][] {
+  const groups = new Map<string, Placing[]>()
+  for (const placing of placings) {
+    const key = JSON.stringify([placing.boatId, placing.row.values.position])
+    const group = groups.get(key)
+    if (group) group.push(placing)
+    else groups.set(key, [placing])
+  }
+  return [...groups.values()]
+}
+
+/** Stored anodes of the same boat and label that the file does not mention. */
+function staying(fleet: Fleet, group: readonly Placing[], inFile: ReadonlySet<string>) {
+  const [first] = group
+  if (!first) return []
+  return fleet.anodes.of(first.boatId).flatMap((anode) => {
+    const position = fleet.positions.get(anode.positionId)
+    if (!anode.isStored || inFile.has(anode.id) || position?.label !== first.row.values.position) return []
+    return [{ name: anode.name, from: anode.fittedOn, to: anode.removedOn, slot: position.slot }]
+  })
+}
+
+function occupantOf(fleet: Fleet, { row: { values }, stored }: Placing) {
+  const position = stored && fleet.positions.get(stored.positionId)
+  const slot = position?.label === values.position ? position.slot : null
+  return { name: values.anode, from: values.fitted_on, to: values.removed_on, slot }
+}
+
+function placeKey({ boatId, label, slot }: Pick<FleetPosition, 'boatId' | 'label' | 'slot'>): string {
+  return JSON.stringify([boatId, label, slot])
+}
+
+function fleetAnode(row: AnodeRow, boatId: string, positionId: string, stored: FleetAnode | undefined): FleetAnode {
+  const { values } = row
+  return {
+    id: stored?.id ?? randomUUID(),
+    boatId,
+    name: values.anode,
+    positionId,
+    isStored: stored !== undefined,
+    row,
+    fittedOn: values.fitted_on,
+    removedOn: values.removed_on,
+    grossMassG: values.gross_mass_g,
+    coreMassG: values.core_mass_g,
+    lengthMm: values.length_mm,
+    widthMm: values.width_mm,
+    heightMm: values.height_mm,
+  }
+}
+
+function anodeValues({ fleet }: PlanContext, { values }: AnodeRow, boatId: string) {
+  const placed = fleet.anodes.get(boatId, values.anode)
+  if (!placed) throw new Error(`anode ${values.anode} was not placed`)
+  return {
+    id: placed.id,
+    boatId,
+    positionId: placed.positionId,
+    name: values.anode,
+    alloy: values.alloy,
+    shape: values.shape,
+    fittedOn: values.fitted_on,
+    removedOn: values.removed_on,
+    grossMassG: values.gross_mass_g,
+    coreMassG: values.core_mass_g,
+    lengthMm: values.length_mm,
+    widthMm: values.width_mm,
+    heightMm: values.height_mm,
+    bonded: values.bonded,
+  }
+}
