@@ -6,7 +6,7 @@ import type { Db } from '../client.js'
 import { anodes, boats, positions, weighings } from '../schema/index.js'
 import { dateKey, instantKey, keysetOf, textKey } from './paging.js'
 import { contains, meantBy, utcInstant } from './references.js'
-import { lockVersion } from './versions.js'
+import { type Change, changesNothing, lockVersion } from './versions.js'
 import { type Scope, visibleBoats } from './visibility.js'
 
 export type AnodeValues = Omit<typeof anodes.$inferInsert, 'organisationId' | 'id' | 'createdAt' | 'version'>
@@ -100,9 +100,10 @@ export async function findAnode(db: Db, scope: Scope, boat: string, anode: strin
   return row
 }
 
-export async function anodeById(db: Db, organisationId: string, id: string): Promise<AnodeRecord | undefined> {
-  const [row] = await records(db).where(thisAnode(organisationId, id))
-  return row
+/** Whether the scope may see an anode's boat. */
+export async function anodeVisible(db: Db, scope: Scope, id: string): Promise<boolean> {
+  const rows = await records(db).where(and(visibleBoats(scope), eq(anodes.id, id)))
+  return rows.length > 0
 }
 
 /** All anodes a boat has and had, by name. */
@@ -124,9 +125,9 @@ export async function updateAnode(
   tx: Db,
   organisationId: string,
   id: string,
-  values: Partial<AnodeValues>,
+  values: Change<AnodeValues>,
 ): Promise<void> {
-  if (Object.keys(values).length === 0) return
+  if (changesNothing(values)) return
   await tx.update(anodes).set(values).where(thisAnode(organisationId, id))
 }
 

@@ -5,7 +5,7 @@ import type { Db } from '../client.js'
 import { anodes, boats, haulOuts, positions, weighings } from '../schema/index.js'
 import { dateKey, instantKey, keysetOf, textKey } from './paging.js'
 import { meantBy, utcInstant } from './references.js'
-import { lockVersion } from './versions.js'
+import { type Change, changesNothing, lockVersion } from './versions.js'
 import { type Scope, visibleBoats } from './visibility.js'
 
 export type HaulOutValues = Omit<typeof haulOuts.$inferInsert, 'organisationId' | 'id' | 'createdAt' | 'version'>
@@ -72,9 +72,9 @@ export async function updateHaulOut(
   tx: Db,
   organisationId: string,
   id: string,
-  values: Partial<HaulOutValues>,
+  values: Change<HaulOutValues>,
 ): Promise<void> {
-  if (Object.keys(values).length === 0) return
+  if (changesNothing(values)) return
   await tx.update(haulOuts).set(values).where(thisHaulOut(organisationId, id))
 }
 

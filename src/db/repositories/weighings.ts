@@ -1,4 +1,4 @@
-import { and, asc, eq, gte, inArray, isNull, lte, type SQL, sql } from 'drizzle-orm'
+import { and, asc, eq, gte, inArray, isNull, lte, or, type SQL, sql } from 'drizzle-orm'
 import type { Page } from '../../contract/paging.js'
 import type { Condition } from '../../contract/vocabulary.js'
 import type { WeighingQuery } from '../../contract/weighings.js'
@@ -6,7 +6,7 @@ import type { Db } from '../client.js'
 import { anodes, auditEntries, boats, weighings } from '../schema/index.js'
 import { dateKey, instantKey, keysetOf, numberKey, textKey } from './paging.js'
 import { meantBy, utcInstant } from './references.js'
-import { lockVersion } from './versions.js'
+import { type Change, changesNothing, lockVersion } from './versions.js'
 import { type Scope, visibleBoats } from './visibility.js'
 
 export type WeighingValues = Omit<
@@ -24,6 +24,7 @@ const SORT_KEYS = {
 
 const COLUMNS = {
   id: weighings.id,
+  boatId: anodes.boatId,
   boat: boats.name,
   anode: anodes.name,
   anodeId: weighings.anodeId,
@@ -86,10 +87,19 @@ export async function weighingsOfAnodes(
   return rows.map(toRecord)
 }
 
-/** The weighings of one haul-out, by the names of their anodes. */
-export async function weighingsOfHaulOut(db: Db, organisationId: string, haulOutId: string): Promise<WeighingRecord[]> {
+/** The weighings of one haul-out and those logged by themselves on its day, by the names of their anodes. */
+export async function weighingsOfHaulOut(
+  db: Db,
+  organisationId: string,
+  haulOut: { id: string; boatId: string; hauledOn: string },
+): Promise<WeighingRecord[]> {
+  const thatDay = and(
+    isNull(weighings.haulOutId),
+    eq(anodes.boatId, haulOut.boatId),
+    eq(weighings.weighedOn, haulOut.hauledOn),
+  )
   const rows = await records(db, sql`null`)
-    .where(and(eq(weighings.organisationId, organisationId), eq(weighings.haulOutId, haulOutId)))
+    .where(and(eq(weighings.organisationId, organisationId), or(eq(weighings.haulOutId, haulOut.id), thatDay)))
     .orderBy(sql`${anodes.name} collate "C"`)
   return rows.map(toRecord)
 }
@@ -107,9 +117,9 @@ export async function updateWeighing(
   tx: Db,
   organisationId: string,
   id: string,
-  values: Partial<WeighingValues>,
+  values: Change<WeighingValues>,
 ): Promise<void> {
-  if (Object.keys(values).length === 0) return
+  if (changesNothing(values)) return
   await tx.update(weighings).set(values).where(thisWeighing(organisationId, id))
 }
 
