@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { pageOf, pageQuery } from './paging.js'
 import { ROLES } from './vocabulary.js'
 
 /** Roles that a program may have: an owner is a person. */
@@ -33,6 +34,7 @@ export const ApiKeyView = z
     expiresAt: instantOrNull,
     lastUsedAt: instantOrNull.meta({ description: 'To the minute' }),
     revokedAt: instantOrNull,
+    version: z.int(),
   })
   .meta({ id: 'ApiKey' })
 export type ApiKeyView = z.infer<typeof ApiKeyView>
@@ -41,6 +43,29 @@ export const ApiKeyCreated = ApiKeyView.extend({
   secret: z.string().meta({ description: 'The key itself: shown this once, only its hash is kept' }),
 }).meta({ id: 'ApiKeyCreated' })
 export type ApiKeyCreated = z.infer<typeof ApiKeyCreated>
+
+export const ApiKeyQuery = pageQuery(['createdAt', 'name'])
+export type ApiKeyQuery = z.infer<typeof ApiKeyQuery>
+export const ApiKeyPage = pageOf(ApiKeyView)
+
+/** A path of this service, so that nobody can be sent to another site by a letter from here. */
+const LocalPath = z
+  .string()
+  .max(500)
+  .regex(/^\/(?![/\\])[^\s\\]*$/, 'must be a path of this service, such as /boats')
+
+export const LinkRequest = z
+  .strictObject({
+    email: Email,
+    callbackURL: LocalPath.optional().meta({ description: 'The page to open once signed in', examples: ['/boats'] }),
+  })
+  .meta({ id: 'LinkRequest' })
+
+export const LinkQuery = z.object({
+  token: z.string().min(1).max(200),
+  callbackURL: LocalPath.optional(),
+  errorCallbackURL: LocalPath.optional(),
+})
 
 /** An organisation that a person may act in. */
 export const MembershipView = z

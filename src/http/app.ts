@@ -6,10 +6,11 @@ import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod
 import type { Services } from '../services/build-services.js'
 import { guardRoutes } from './auth/guard-routes.js'
 import { identifyRequests } from './auth/identity.js'
-import { handleErrors } from './error-handler.js'
+import { handleErrors, refuseUnknownPaths } from './error-handler.js'
 import { repeatSafely } from './idempotency.js'
 import { describeApi } from './openapi.js'
 import { registerRoutes } from './routes/index.js'
+import { isBuilt, serveWebApp } from './routes/web.js'
 import { limitRate, type RateLimit, setSecurityHeaders } from './security.js'
 
 export interface AppOptions {
@@ -56,5 +57,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   repeatSafely(app, services.idempotency)
   await describeApi(app)
   await registerRoutes(app, options)
+  if (options.webFolder !== undefined && isBuilt(options.webFolder)) await serveWebApp(app, options.webFolder)
+  else refuseUnknownPaths(app)
   return app
 }

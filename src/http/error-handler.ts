@@ -15,9 +15,14 @@ interface Refusal {
 /** Every error becomes a problem document; what is not the asker's fault is logged and told in three words. */
 export function handleErrors(app: FastifyInstance): void {
   app.setErrorHandler((error: FastifyError, request, reply) => answer(error, request, reply))
-  app.setNotFoundHandler((request, reply) =>
-    sendProblem(request, reply, 404, { detail: `there is no ${request.method} here` }),
-  )
+}
+
+export function refuseUnknownPaths(app: FastifyInstance): void {
+  app.setNotFoundHandler(refuseUnknownPath)
+}
+
+export function refuseUnknownPath(request: FastifyRequest, reply: FastifyReply): FastifyReply {
+  return sendProblem(request, reply, 404, { detail: `there is nothing that answers ${request.method} at this address` })
 }
 
 function answer(error: FastifyError, request: FastifyRequest, reply: FastifyReply): FastifyReply {

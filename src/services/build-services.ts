@@ -1,10 +1,23 @@
 import type { Db } from '../db/client.js'
 import type { Mail } from '../outside/mail.js'
 import { ApiKeyService } from './access/api-keys.js'
+import { DemoPeople } from './access/demo-people.js'
 import { IdempotencyService } from './access/idempotency.js'
 import { MembershipService } from './access/memberships.js'
 import { Readiness } from './access/readiness.js'
+import { SetUpService } from './access/set-up.js'
 import { createSignIn } from './access/sign-in.js'
+import { BerthService } from './fleet/berths.js'
+import { BoatService } from './fleet/boats.js'
+import { ContinuityService } from './fleet/continuity.js'
+import { FittingService } from './fleet/fittings.js'
+import { PositionService } from './fleet/positions.js'
+import { PotentialService } from './fleet/potentials.js'
+import { StayService } from './fleet/stays.js'
+import type { RefitRequests } from './jobs/refit-requests.js'
+import { AuditTrail } from './organisations/audit-trail.js'
+import { MemberService } from './organisations/member-service.js'
+import { OrganisationService } from './organisations/organisation-service.js'
 
 /** What the services need from outside, chosen at the start. */
 export interface ServiceSurroundings {
@@ -12,6 +25,7 @@ export interface ServiceSurroundings {
   readonly publicUrl: string
   readonly sessionSecret: string
   readonly mail: Mail
+  readonly refits: RefitRequests
   readonly now: () => Date
   /** Told of failures that no request waits for. */
   readonly onFailure: (error: unknown) => void
@@ -21,20 +35,36 @@ export type Services = ReturnType<typeof buildServices>
 
 /** Every service, built by hand: the one place that knows who uses what. */
 export function buildServices(surroundings: ServiceSurroundings) {
-  const { db, now, publicUrl, mail } = surroundings
+  return { ...accessServices(surroundings), ...fleetServices(surroundings) }
+}
+
+function accessServices({ db, publicUrl, sessionSecret, mail, refits, now, onFailure }: ServiceSurroundings) {
   const memberships = new MembershipService(db)
-  const signIn = createSignIn(db, {
-    secret: surroundings.sessionSecret,
-    publicUrl,
-    mail,
-    memberships,
-    onMailFailure: surroundings.onFailure,
-  })
+  const signIn = createSignIn(db, { secret: sessionSecret, publicUrl, mail, memberships, onMailFailure: onFailure })
   return {
     readiness: new Readiness(db),
     apiKeys: new ApiKeyService(db, now),
     idempotency: new IdempotencyService(db, now),
     memberships,
     signIn,
+    setUp: new SetUpService(db, { publicUrl, signIn, now }),
+    demoPeople: new DemoPeople(db),
+    organisation: new OrganisationService(db, refits),
+    members: new MemberService(db, { mail, publicUrl, now, onMailFailure: onFailure }),
+    audit: new AuditTrail(db),
+  }
+}
+
+function fleetServices({ db, refits, now }: ServiceSurroundings) {
+  /** Today in UTC, as dates are stored. */
+  const today = () => now().toISOString().slice(0, 10)
+  return {
+    boats: new BoatService(db, refits, today),
+    berths: new BerthService(db, refits),
+    stays: new StayService(db, refits),
+    fittings: new FittingService(db, refits),
+    positions: new PositionService(db, refits),
+    potentials: new PotentialService(db, today),
+    continuity: new ContinuityService(db, today),
   }
 }

@@ -6,6 +6,7 @@ import { type AppOptions, buildApp } from '../../src/http/app.js'
 import type { MailMessage } from '../../src/outside/mail.js'
 import { buildServices, type Services } from '../../src/services/build-services.js'
 import { createTestDatabase, type TestDatabase } from '../database/test-database.js'
+import { RecordedRefits } from './recorded-refits.js'
 
 /** Headers that make a request somebody's. */
 export type Credentials = Record<string, string>
@@ -20,6 +21,8 @@ export interface TestServer {
   readonly ownerEmail: string
   /** Letters that were sent, oldest first. */
   readonly letters: MailMessage[]
+  /** Who asked for new forecasts, oldest first. */
+  readonly refits: RecordedRefits
   /** Somebody with this role: a program's key, for an owner a person's session. */
   actorOf(role: Role): Promise<Credentials>
   /** A person who signs in by the link in their letter; gives the cookies of the session. */
@@ -41,12 +44,14 @@ export async function startTestServer(options: TestServerOptions = {}): Promise<
   const database = given ?? (await createTestDatabase())
   const publicUrl = options.publicUrl ?? 'http://localhost:3000'
   const letters: MailMessage[] = []
+  const refits = new RecordedRefits()
   const services = buildServices({
     db: database.db,
     publicUrl,
     sessionSecret: SECRET,
     mail: { send: async (message) => void letters.push(message) },
     now,
+    refits,
     onFailure: (error) => {
       throw error
     },
@@ -64,6 +69,7 @@ export async function startTestServer(options: TestServerOptions = {}): Promise<
     organisationId,
     ownerEmail,
     letters,
+    refits,
     signIn,
     actorOf: async (role) => {
       const credentials = known.get(role) ?? (role === 'owner' ? await signIn(ownerEmail) : await makeKey(role))

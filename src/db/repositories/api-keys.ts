@@ -1,6 +1,8 @@
-import { and, asc, eq, sql } from 'drizzle-orm'
+import { and, eq, getTableColumns, gt, isNull, or } from 'drizzle-orm'
+import type { Page, PageRequest } from '../../contract/paging.js'
 import type { Db } from '../client.js'
 import { apiKeys } from '../schema/index.js'
+import { instantKey, keysetOf, textKey } from './paging.js'
 
 export type ApiKeyRow = typeof apiKeys.$inferSelect
 
@@ -10,12 +12,35 @@ export async function findApiKeyByHash(db: Db, secretSha256: string): Promise<Ap
   return row
 }
 
-export function listApiKeys(db: Db, organisationId: string): Promise<ApiKeyRow[]> {
-  return db
-    .select()
+const SORT_KEYS = { createdAt: instantKey(apiKeys.createdAt), name: textKey(apiKeys.name) }
+
+export async function pageOfApiKeys<Item>(
+  db: Db,
+  organisationId: string,
+  request: PageRequest<keyof typeof SORT_KEYS>,
+  toItem: (row: ApiKeyRow) => Item,
+): Promise<Page<Item>> {
+  const keyset = keysetOf('api-keys', request, SORT_KEYS, apiKeys.id)
+  const rows = await db
+    .select({ ...getTableColumns(apiKeys), cursorValue: keyset.cursorValue })
     .from(apiKeys)
-    .where(eq(apiKeys.organisationId, organisationId))
-    .orderBy(asc(apiKeys.createdAt), asc(apiKeys.id))
+    .where(and(eq(apiKeys.organisationId, organisationId), keyset.after))
+    .orderBy(...keyset.orderBy)
+    .limit(keyset.limit)
+  return keyset.page(rows, toItem)
+}
+
+/** How many keys with the role administrator still open the organisation at this instant. */
+export async function countAdministratorKeys(db: Db, organisationId: string, at: Date): Promise<number> {
+  return db.$count(
+    apiKeys,
+    and(
+      eq(apiKeys.organisationId, organisationId),
+      eq(apiKeys.role, 'administrator'),
+      isNull(apiKeys.revokedAt),
+      or(isNull(apiKeys.expiresAt), gt(apiKeys.expiresAt, at.toISOString())),
+    ),
+  )
 }
 
 export async function findApiKey(db: Db, organisationId: string, id: string): Promise<ApiKeyRow | undefined> {
@@ -42,6 +67,6 @@ export async function setApiKeyRevoked(db: Db, key: ApiKeyRow, at: Date): Promis
 export async function setApiKeyUsed(db: Db, key: ApiKeyRow, at: Date): Promise<void> {
   await db
     .update(apiKeys)
-    .set({ lastUsedAt: sql`${at.toISOString()}::timestamptz` })
+    .set({ lastUsedAt: at.toISOString() })
     .where(and(eq(apiKeys.organisationId, key.organisationId), eq(apiKeys.id, key.id)))
 }

@@ -1,7 +1,9 @@
-import { and, asc, eq, isNull, ne, or, sql } from 'drizzle-orm'
+import { and, asc, eq, getTableColumns, isNull, ne, or, sql } from 'drizzle-orm'
+import type { Page, PageRequest } from '../../contract/paging.js'
 import type { Role } from '../../contract/vocabulary.js'
 import type { Db } from '../client.js'
 import { members, organisations, owners } from '../schema/index.js'
+import { instantKey, keysetOf, textKey } from './paging.js'
 
 export type MemberRow = typeof members.$inferSelect
 
@@ -50,18 +52,34 @@ export async function setMemberUser(db: Db, member: MemberRow, userId: string): 
     .where(and(eq(members.organisationId, member.organisationId), eq(members.id, member.id)))
 }
 
-export function listMembers(db: Db, organisationId: string): Promise<MemberRow[]> {
-  return db.select().from(members).where(eq(members.organisationId, organisationId)).orderBy(asc(members.email))
+const SORT_KEYS = { email: textKey(members.email), createdAt: instantKey(members.createdAt) }
+
+export async function pageOfMembers<Item>(
+  db: Db,
+  organisationId: string,
+  request: PageRequest<keyof typeof SORT_KEYS>,
+  toItem: (row: MemberRow) => Item,
+): Promise<Page<Item>> {
+  const keyset = keysetOf('members', request, SORT_KEYS, members.id)
+  const rows = await db
+    .select({ ...getTableColumns(members), cursorValue: keyset.cursorValue })
+    .from(members)
+    .where(and(eq(members.organisationId, organisationId), keyset.after))
+    .orderBy(...keyset.orderBy)
+    .limit(keyset.limit)
+  return keyset.page(rows, toItem)
 }
 
-/** The organisation's members, held until the transaction ends: two changes cannot each take "the other" administrator. */
-export function lockMembers(db: Db, organisationId: string): Promise<MemberRow[]> {
-  return db
+export async function findMember(db: Db, organisationId: string, id: string): Promise<MemberRow | undefined> {
+  const [row] = await db
     .select()
     .from(members)
-    .where(eq(members.organisationId, organisationId))
-    .orderBy(asc(members.id))
-    .for('update')
+    .where(and(eq(members.organisationId, organisationId), eq(members.id, id)))
+  return row
+}
+
+export async function countAdministrators(db: Db, organisationId: string): Promise<number> {
+  return db.$count(members, and(eq(members.organisationId, organisationId), eq(members.role, 'administrator')))
 }
 
 export async function insertMember(db: Db, values: typeof members.$inferInsert): Promise<MemberRow> {

@@ -34,7 +34,6 @@ export const OPEN_ROUTES: ReadonlySet<string> = new Set([
   'POST /v1/auth/sign-in/magic-link',
   'GET /v1/auth/magic-link/verify',
   'POST /v1/auth/sign-out',
-  'GET /v1/auth/get-session',
   'POST /v1/set-up',
   // Registered in the demo alone.
   'POST /v1/demo/look-as',

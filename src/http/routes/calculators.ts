@@ -3,6 +3,7 @@ import { z } from 'zod'
 import { source } from '../../engine/reference/sources.js'
 import type { Calculator } from '../../services/calculators/calculator.js'
 import { CALCULATORS } from '../../services/calculators/registry.js'
+import { requires } from '../auth/requires.js'
 
 /** Rows of a mixed model are long; the other calculators need a few hundred bytes. */
 const BODY_LIMIT = 4 << 20
@@ -20,18 +21,22 @@ const CalculatorList = z.object({
   ),
 })
 
-/** One POST a calculator, and their list. They read and write nothing, so whoever registers them decides who may ask. */
+/** One POST a calculator, and their list. They read and write nothing; anybody who is somebody here may ask. */
 export const calculatorRoutes: FastifyPluginAsyncZod = async (app) => {
   const items = CALCULATORS.map(listed)
   app.get(
     '/v1/calculators',
-    { schema: { tags: ['Calculators'], summary: 'All calculators', response: { 200: CalculatorList } } },
+    {
+      preHandler: requires('fleet:read'),
+      schema: { tags: ['Calculators'], summary: 'All calculators', response: { 200: CalculatorList } },
+    },
     async () => ({ items }),
   )
   for (const { name, summary, input, output, example, calculate } of CALCULATORS) {
     app.post(
       `/v1/calculators/${name}`,
       {
+        preHandler: requires('fleet:read'),
         bodyLimit: BODY_LIMIT,
         schema: {
           tags: ['Calculators'],

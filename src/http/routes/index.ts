@@ -1,11 +1,50 @@
 import type { FastifyInstance } from 'fastify'
 import type { AppOptions } from '../app.js'
+import { apiKeyRoutes } from './api-keys.js'
+import { berthRoutes } from './berths.js'
+import { boatRoutes } from './boats.js'
+import { calculatorRoutes } from './calculators.js'
+import { continuityRoutes } from './continuity.js'
+import { demoRoutes } from './demo.js'
+import { fittingRoutes } from './fittings.js'
 import { healthRoutes } from './health.js'
+import { meRoutes } from './me.js'
+import { memberRoutes } from './members.js'
 import { openApiRoutes } from './openapi.js'
+import { organisationRoutes } from './organisation.js'
+import { positionRoutes } from './positions.js'
+import { potentialRoutes } from './potentials.js'
+import { setUpRoutes } from './set-up.js'
+import { signInRoutes } from './sign-in.js'
+import { stayRoutes } from './stays.js'
 
 /** Every route file with just the services it uses. */
 export async function registerRoutes(app: FastifyInstance, options: AppOptions): Promise<void> {
-  const { services } = options
-  await app.register(healthRoutes, { readiness: services.readiness })
+  await registerAccess(app, options)
+  await registerFleet(app, options)
+  await app.register(calculatorRoutes)
+}
+
+async function registerAccess(app: FastifyInstance, { services, publicUrl, demo, rateLimit }: AppOptions) {
+  const { readiness, signIn, setUp, organisation, members, apiKeys, audit, demoPeople } = services
+  await app.register(healthRoutes, { readiness })
   await app.register(openApiRoutes)
+  await app.register(signInRoutes, { signIn, publicUrl, limited: rateLimit !== undefined })
+  await app.register(setUpRoutes, { setUp })
+  await app.register(meRoutes, { organisation, publicUrl, demo: demo ?? false })
+  await app.register(organisationRoutes, { organisation, audit })
+  await app.register(memberRoutes, { members })
+  await app.register(apiKeyRoutes, { apiKeys })
+  if (demo) await app.register(demoRoutes, { people: demoPeople, signIn, publicUrl })
+}
+
+async function registerFleet(app: FastifyInstance, { services }: AppOptions) {
+  const { boats, berths, stays, fittings, positions, potentials, continuity } = services
+  await app.register(boatRoutes, { boats })
+  await app.register(berthRoutes, { berths })
+  await app.register(stayRoutes, { stays })
+  await app.register(fittingRoutes, { fittings })
+  await app.register(positionRoutes, { positions })
+  await app.register(potentialRoutes, { potentials })
+  await app.register(continuityRoutes, { continuity })
 }

@@ -1,4 +1,5 @@
-import type { ApiKeyCreated, ApiKeyRequest, ApiKeyView } from '../../contract/access.js'
+import type { ApiKeyCreated, ApiKeyQuery, ApiKeyRequest, ApiKeyView } from '../../contract/access.js'
+import type { Page } from '../../contract/paging.js'
 import type { Db } from '../../db/client.js'
 import { inOrganisation } from '../../db/in-organisation.js'
 import {
@@ -6,12 +7,13 @@ import {
   findApiKey,
   findApiKeyByHash,
   insertApiKey,
-  listApiKeys,
+  pageOfApiKeys,
   setApiKeyRevoked,
   setApiKeyUsed,
 } from '../../db/repositories/api-keys.js'
 import type { Actor } from '../actor.js'
-import { Invalid, NotFound } from '../errors.js'
+import { Invalid, NotFound, Stale } from '../errors.js'
+import { keepingAnAdministrator } from '../organisations/administrators.js'
 import { makeSecret, sha256 } from './secrets.js'
 
 /** So many characters of a key are kept in clear, so that people can tell their keys apart. */
@@ -42,9 +44,12 @@ export class ApiKeyService {
     return { state: 'valid', actor: { organisationId: row.organisationId, role: row.role, actor: `key:${row.name}` } }
   }
 
-  list = async (actor: Actor): Promise<ApiKeyView[]> => {
-    const rows = await listApiKeys(this.db, actor.organisationId)
-    return rows.map(viewOf)
+  page(actor: Actor, query: ApiKeyQuery): Promise<Page<ApiKeyView>> {
+    return pageOfApiKeys(this.db, actor.organisationId, query, viewOf)
+  }
+
+  async get(actor: Actor, id: string): Promise<ApiKeyView> {
+    return viewOf(await existing(this.db, actor, id))
   }
 
   /** Makes a key; its secret is in the answer and nowhere else. */
@@ -60,12 +65,14 @@ export class ApiKeyService {
   }
 
   /** A revoked key opens nothing from the next request on; its row stays, for the audit trail names it. */
-  async revoke(actor: Actor, id: string): Promise<void> {
-    await inOrganisation(this.db, actor, async (tx) => {
-      const row = await findApiKey(tx, actor.organisationId, id)
-      if (!row) throw new NotFound('the API key')
-      if (row.revokedAt === null) await setApiKeyRevoked(tx, row, this.now())
-    })
+  async revoke(actor: Actor, id: string, version: number): Promise<void> {
+    await inOrganisation(this.db, actor, (tx) =>
+      keepingAnAdministrator(tx, actor.organisationId, this.now(), async () => {
+        const row = await existing(tx, actor, id)
+        if (row.version !== version) throw new Stale('the API key')
+        if (row.revokedAt === null) await setApiKeyRevoked(tx, row, this.now())
+      }),
+    )
   }
 
   private async noteUse(row: ApiKeyRow): Promise<void> {
@@ -74,6 +81,12 @@ export class ApiKeyService {
     if (now.getTime() - last < USE_NOTED_EVERY_MS) return
     await setApiKeyUsed(this.db, row, now)
   }
+}
+
+async function existing(db: Db, actor: Actor, id: string): Promise<ApiKeyRow> {
+  const row = await findApiKey(db, actor.organisationId, id)
+  if (!row) throw new NotFound('the API key')
+  return row
 }
 
 /** Columns of a new key. */
@@ -97,6 +110,7 @@ function viewOf(row: ApiKeyRow): ApiKeyView {
     expiresAt: instant(row.expiresAt),
     lastUsedAt: instant(row.lastUsedAt),
     revokedAt: instant(row.revokedAt),
+    version: row.version,
   }
 }
 

@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto'
 import { betterAuth } from 'better-auth'
 import { drizzleAdapter } from 'better-auth/adapters/drizzle'
 import { magicLink } from 'better-auth/plugins/magic-link'
@@ -14,6 +15,8 @@ export interface SignIn {
   emailOf(cookies: string): Promise<string | undefined>
   /** Sends a link to an address that is known to belong here. */
   sendLink(email: string): Promise<void>
+  /** Cookies of a new session without a letter: for the demo's invented people alone. */
+  cookiesOf(email: string): Promise<string[]>
 }
 
 export interface SignInOptions {
@@ -32,6 +35,8 @@ const SECONDS_PER_DAY = 86_400
 
 export function createSignIn(db: Db, options: SignInOptions): SignIn {
   const { publicUrl, memberships } = options
+  /** Tokens that are handed to the caller instead of being mailed, by the name the caller gave. */
+  const handedOver = new Map<string, string>()
   const auth = betterAuth({
     appName: 'Anode Ledger',
     baseURL: publicUrl,
@@ -66,9 +71,11 @@ export function createSignIn(db: Db, options: SignInOptions): SignIn {
       magicLink({
         storeToken: 'hashed',
         expiresIn: LINK_MINUTES * 60,
-        sendMagicLink: async ({ email, token }) => {
+        sendMagicLink: async ({ email, token, url, metadata }) => {
+          if (typeof metadata?.handOver === 'string') return void handedOver.set(metadata.handOver, token)
+          const page = new URL(url).searchParams.get('callbackURL') ?? '/'
           // Not waited for: neither the answer nor its delay tells whether the address is known.
-          void sendIfKnown(email, token, options).catch(options.onMailFailure)
+          void sendIfKnown({ address: email, token, page }, options).catch(options.onMailFailure)
         },
       }),
     ],
@@ -82,22 +89,40 @@ export function createSignIn(db: Db, options: SignInOptions): SignIn {
     sendLink: async (email) => {
       await auth.api.signInMagicLink({ body: { email }, headers: new Headers() })
     },
+    cookiesOf: async (email) => {
+      const handOver = randomUUID()
+      await auth.api.signInMagicLink({ body: { email, metadata: { handOver } }, headers: new Headers() })
+      const token = handedOver.get(handOver) ?? ''
+      handedOver.delete(handOver)
+      const answer = await auth.handler(new Request(linkTo(publicUrl, token, '/')))
+      return answer.headers.getSetCookie()
+    },
   }
 }
 
-async function sendIfKnown(address: string, token: string, { publicUrl, memberships, mail }: SignInOptions) {
+function linkTo(publicUrl: string, token: string, page: string): string {
+  const link = new URL(`${SIGN_IN_PATH}/magic-link/verify`, publicUrl)
+  link.search = new URLSearchParams({ token, callbackURL: page, errorCallbackURL: '/sign-in' }).toString()
+  return link.href
+}
+
+interface Letter {
+  readonly address: string
+  readonly token: string
+  readonly page: string
+}
+
+async function sendIfKnown({ address, token, page }: Letter, { publicUrl, memberships, mail }: SignInOptions) {
   const email = address.toLowerCase()
   const known = await memberships.ofAddress(email)
   if (known.length === 0) return
-  const link = new URL(`${SIGN_IN_PATH}/magic-link/verify`, publicUrl)
-  link.search = new URLSearchParams({ token, callbackURL: '/', errorCallbackURL: '/sign-in' }).toString()
   await mail.send({
     to: email,
     subject: 'Sign in to Anode Ledger',
     text: [
       `Follow this link to sign in. It works once, within ${LINK_MINUTES} minutes.`,
       '',
-      link.href,
+      linkTo(publicUrl, token, page),
       '',
       'If you did not ask for it, nothing needs to be done: nobody gets in without the link.',
     ].join('\n'),

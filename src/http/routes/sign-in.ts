@@ -1,0 +1,93 @@
+import type { FastifyReply, FastifyRequest } from 'fastify'
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod'
+import { z } from 'zod'
+import { LinkQuery, LinkRequest } from '../../contract/access.js'
+import type { SignIn } from '../../services/access/sign-in.js'
+import { ORGANISATION_COOKIE } from '../auth/identity.js'
+import { refuseForeignOrigin } from '../auth/origin.js'
+import { HttpProblem } from '../problem.js'
+
+const LinkSent = z
+  .object({ status: z.literal(true) })
+  .meta({ id: 'LinkSent', description: 'The same whether or not the address is known' })
+
+/** Links that one address may be sent: enough for a slow mail server, too few to fill somebody's letter box. */
+const LINKS = { max: 5, timeWindow: 15 * 60_000 }
+
+/** Sign-in of people: a link by mail, the link followed, sign-out. */
+export const signInRoutes: FastifyPluginAsyncZod<{ signIn: SignIn; publicUrl: string; limited: boolean }> = async (
+  app,
+  { signIn, publicUrl, limited },
+) => {
+  const forward = async (request: FastifyRequest, reply: FastifyReply, body?: string) => {
+    refuseForeignOrigin(request, publicUrl)
+    return give(reply, await signIn.handle(webRequest(request, publicUrl, body)))
+  }
+
+  app.post(
+    '/v1/auth/sign-in/magic-link',
+    {
+      config: limited
+        ? { rateLimit: { ...LINKS, hook: 'preHandler' as const, keyGenerator: (request) => addressIn(request.body) } }
+        : {},
+      schema: {
+        tags: ['Sign-in'],
+        summary: 'Ask for a link to sign in',
+        description: 'Sent to members and to owners of boats; the answer is the same for any address.',
+        body: LinkRequest,
+        response: { 200: LinkSent },
+      },
+    },
+    async (request, reply) => {
+      const { email, callbackURL } = request.body
+      return forward(request, reply, JSON.stringify({ email, ...(callbackURL && { callbackURL }) }))
+    },
+  )
+
+  app.get(
+    '/v1/auth/magic-link/verify',
+    {
+      schema: {
+        tags: ['Sign-in'],
+        summary: 'Follow the link of a letter',
+        description:
+          'Sets the session’s cookie and leads to the page asked for; a link that is spent leads to errorCallbackURL.',
+        querystring: LinkQuery,
+      },
+    },
+    (request, reply) => forward(request, reply),
+  )
+
+  app.post(
+    '/v1/auth/sign-out',
+    { schema: { tags: ['Sign-in'], summary: 'End the session' } },
+    async (request, reply) => {
+      reply.clearCookie(ORGANISATION_COOKIE, { path: '/' })
+      return forward(request, reply, '{}')
+    },
+  )
+}
+
+function addressIn(body: unknown): string {
+  return `link ${LinkRequest.safeParse(body).data?.email}`
+}
+
+/** The library speaks the web's Request; the origin was judged before, so it is given as the service's own. */
+function webRequest(request: FastifyRequest, publicUrl: string, body: string | undefined): Request {
+  const headers = new Headers({ origin: new URL(publicUrl).origin, 'user-agent': request.headers['user-agent'] ?? '' })
+  if (request.headers.cookie) headers.set('cookie', request.headers.cookie)
+  if (body !== undefined) headers.set('content-type', 'application/json')
+  const url = new URL(request.url, publicUrl)
+  return new Request(url, { method: request.method, headers, ...(body !== undefined && { body }) })
+}
+
+async function give(reply: FastifyReply, answer: Response): Promise<FastifyReply> {
+  if (answer.status >= 500) throw new Error(`the sign-in failed: ${await answer.text()}`)
+  if (answer.status >= 400) throw new HttpProblem(answer.status, 'the sign-in was refused')
+  const location = answer.headers.get('location')
+  if (location) reply.header('location', location)
+  const cookies = answer.headers.getSetCookie()
+  if (cookies.length > 0) reply.header('set-cookie', cookies)
+  const text = await answer.text()
+  return reply.code(answer.status).type('application/json').serializer(String).send(text)
+}
