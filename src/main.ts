@@ -1,0 +1,138 @@
+import { createServer } from 'node:net'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import type { FastifyInstance } from 'fastify'
+import { type Config, readConfig } from './config.js'
+import { type Database, openDatabase } from './db/client.js'
+import { migrateDatabase } from './db/migrate.js'
+import { buildApp } from './http/app.js'
+import { DEFAULT_RATE_LIMIT } from './http/security.js'
+import { loggerOptions } from './log.js'
+import { printedMail, smtpMail } from './outside/mail.js'
+import { PROJECT_ROOT } from './project-root.js'
+import { keptSessionSecret } from './services/access/session-secret.js'
+import type { FirstStart } from './services/access/set-up.js'
+import { buildServices, type Services } from './services/build-services.js'
+import { NotedRefits } from './services/jobs/noted-refits.js'
+
+export interface StartOptions {
+  readonly environment?: Record<string, string | undefined>
+  /** Whether the demo's own doors are there. */
+  readonly demo?: boolean
+  /** Takes a line for people: the address, a link. */
+  readonly print?: (line: string) => void
+}
+
+export interface RunningService {
+  readonly address: string
+  readonly app: FastifyInstance
+  readonly services: Services
+  readonly database: Database
+  /** Finishes what is being answered, then closes the database. */
+  stop(): Promise<void>
+}
+
+const WEB_FOLDER = join(PROJECT_ROOT, 'dist', 'web')
+/** Requests that take longer are cut off when the service stops. */
+const STOP_LIMIT_MS = 10_000
+
+/** Starts the whole service in this process: database, migrations, services, HTTP. */
+export async function start(options: StartOptions = {}): Promise<RunningService> {
+  const { environment = process.env, demo = false, print = console.log } = options
+  const config = readConfig(environment)
+  const port = config.port === 0 ? await freePort(config.host) : config.port
+  const publicUrl = config.publicUrl ?? `http://${isEverywhere(config.host) ? 'localhost' : config.host}:${port}`
+  const database = await openDatabase(config)
+  try {
+    await migrateDatabase(database)
+    const services = servicesOf(config, database, publicUrl, print)
+    const firstStart = await database.withStartLock(() =>
+      services.setUp.atStart(config.adminApiKey, environment.ORGANISATION_NAME || undefined),
+    )
+    const app = await buildApp({
+      services,
+      publicUrl,
+      demo,
+      rateLimit: DEFAULT_RATE_LIMIT,
+      logger: loggerOptions(config.logLevel),
+      webFolder: WEB_FOLDER,
+    })
+    await app.listen({ host: config.host, port })
+    for (const line of welcome(firstStart, publicUrl)) print(line)
+    return { address: publicUrl, app, services, database, stop: () => stop(app, database) }
+  } catch (error) {
+    await database.close()
+    throw error
+  }
+}
+
+function servicesOf(config: Config, database: Database, publicUrl: string, print: (line: string) => void): Services {
+  return buildServices({
+    db: database.db,
+    publicUrl,
+    sessionSecret: config.sessionSecret ?? keptSessionSecret(config.dataDir),
+    mail: config.smtpUrl === undefined ? printedMail(print) : smtpMail(config.smtpUrl, config.mailFrom),
+    refits: new NotedRefits(),
+    now: () => new Date(),
+    onFailure: (error) => print(`a letter was not sent: ${error instanceof Error ? error.message : error}`),
+  })
+}
+
+async function stop(app: FastifyInstance, database: Database): Promise<void> {
+  const cutOff = setTimeout(() => app.server.closeAllConnections(), STOP_LIMIT_MS)
+  try {
+    await app.close()
+  } finally {
+    clearTimeout(cutOff)
+    await database.close()
+  }
+}
+
+function welcome(firstStart: FirstStart, address: string): string[] {
+  const running = `Anode Ledger is at ${address}`
+  switch (firstStart.done) {
+    case 'link made':
+      return [running, `to set it up, open this link; it works once: ${firstStart.link}`]
+    case 'organisation made':
+      return [running, `"${firstStart.name}" was made; ADMIN_API_KEY is its administrator's key`]
+    case 'key unknown':
+      return [running, 'ADMIN_API_KEY is not a key of the organisation that is there; it was left alone']
+    default:
+      return [running]
+  }
+}
+
+function isEverywhere(host: string): boolean {
+  return host === '0.0.0.0' || host === '::'
+}
+
+/** The port must be known before it is listened on: links in letters name it. */
+function freePort(host: string): Promise<number> {
+  return new Promise((resolve, reject) => {
+    const probe = createServer()
+    probe.once('error', reject)
+    probe.listen(0, host, () => {
+      const address = probe.address()
+      probe.close(() => (typeof address === 'object' && address ? resolve(address.port) : reject(new Error('no port'))))
+    })
+  })
+}
+
+/** Stops on the first signal; a second one ends the process at once, as it would without us. */
+export function stopOnSignals(service: RunningService): void {
+  for (const signal of ['SIGTERM', 'SIGINT'] as const) {
+    process.once(signal, () => {
+      service.stop().then(
+        () => process.exit(0),
+        (error: unknown) => {
+          console.error(error)
+          process.exit(1)
+        },
+      )
+    })
+  }
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  stopOnSignals(await start())
+}
