@@ -171,6 +171,27 @@ export function entriesOfWeighing(db: Db, organisationId: string, id: string) {
     .orderBy(asc(auditEntries.id))
 }
 
+/** Who first wrote a row, as the audit trail has it. */
+export async function whoLogged(
+  db: Db,
+  organisationId: string,
+  tableName: 'weighings' | 'anodes',
+  rowId: string,
+): Promise<string | undefined> {
+  const [entry] = await db
+    .select({ actor: auditEntries.actor })
+    .from(auditEntries)
+    .where(
+      and(
+        eq(auditEntries.organisationId, organisationId),
+        eq(auditEntries.tableName, tableName),
+        eq(auditEntries.rowId, rowId),
+        eq(auditEntries.action, 'insert'),
+      ),
+    )
+  return entry?.actor
+}
+
 function thisWeighing(organisationId: string, id: string): SQL | undefined {
   return and(eq(weighings.organisationId, organisationId), eq(weighings.id, id))
 }
