@@ -1,0 +1,81 @@
+import type { z } from 'zod'
+import { problemFrom, Unreachable } from './problem.js'
+
+/** Largest page the service gives: whole lists are fetched in as few requests as it allows. */
+const PAGE_SIZE = 200
+
+interface Sending {
+  readonly body?: unknown
+  readonly form?: FormData
+  readonly idempotencyKey?: string
+}
+
+/** GETs one document and checks it against its schema. */
+export async function read<Schema extends z.ZodType>(
+  schema: Schema,
+  path: string,
+  signal?: AbortSignal,
+): Promise<z.output<Schema>> {
+  const response = await reach(path, { headers: { accept: 'application/json' }, signal: signal ?? null })
+  return schema.parse(await bodyOf(response))
+}
+
+/** GETs every page of a list. */
+export async function readAll<Item>(
+  page: z.ZodType<{ items: Item[]; nextCursor: string | null }>,
+  path: string,
+  signal?: AbortSignal,
+): Promise<Item[]> {
+  const items: Item[] = []
+  let cursor: string | null = null
+  do {
+    const query = new URLSearchParams({ limit: String(PAGE_SIZE), ...(cursor === null ? {} : { cursor }) })
+    const joined: string = `${path}${path.includes('?') ? '&' : '?'}${query}`
+    const answer: { items: Item[]; nextCursor: string | null } = await read(page, joined, signal)
+    items.push(...answer.items)
+    cursor = answer.nextCursor
+  } while (cursor !== null)
+  return items
+}
+
+/** POSTs JSON or a form. Repeating it with the same key does nothing twice. */
+export async function send<Schema extends z.ZodType>(
+  schema: Schema,
+  path: string,
+  { body, form, idempotencyKey }: Sending,
+): Promise<z.output<Schema>> {
+  const response = await reach(path, {
+    method: 'POST',
+    headers: {
+      accept: 'application/json',
+      ...(form === undefined ? { 'content-type': 'application/json' } : {}),
+      ...(idempotencyKey === undefined ? {} : { 'idempotency-key': idempotencyKey }),
+    },
+    body: form ?? JSON.stringify(body ?? {}),
+  })
+  return schema.parse(await bodyOf(response))
+}
+
+async function reach(path: string, init: RequestInit): Promise<Response> {
+  try {
+    return await fetch(path, { credentials: 'same-origin', ...init })
+  } catch (error) {
+    if (init.signal?.aborted) throw error
+    throw new Unreachable(error)
+  }
+}
+
+async function bodyOf(response: Response): Promise<unknown> {
+  const text = await response.text()
+  const body = text === '' ? undefined : parseJson(text)
+  if (!response.ok) throw problemFrom(response.status, body)
+  return body
+}
+
+function parseJson(text: string): unknown {
+  try {
+    return JSON.parse(text)
+  } catch {
+    return undefined
+  }
+}

@@ -1,0 +1,150 @@
+import { lazy, Suspense, useMemo } from 'react'
+import { type DepletionWeighing, photoUrl } from '../../api/depletion.js'
+import type { Forecast } from '../../api/forecasts.js'
+import { sayMass, sayPercent, sayRateNumber } from '../../wording/amounts.js'
+import { count, sayDay, sayDistance } from '../../wording/days.js'
+import { CONDITION_WORDS, METHOD_WORDS } from '../../wording/words.js'
+import { AnodeGauge } from '../fleet/anode-gauge.js'
+import { RiskBar } from '../fleet/risk-bar.js'
+import { WearTag } from '../fleet/wear-tag.js'
+import { sayBasis, sayForecast } from './forecast-words.js'
+import { plotData } from './plot-data.js'
+import type { OccupiedPosition } from './positions.js'
+
+const DepletionPlot = lazy(() => import('./depletion-plot.js'))
+
+interface AnodeSectionProps {
+  position: OccupiedPosition
+  asOf: string
+}
+
+/** One anode in place: the sentence, the drawing, the figures, the weighings. */
+export function AnodeSection({ position, asOf }: AnodeSectionProps) {
+  const { current, before } = position
+  const { forecast } = current
+  const data = useMemo(() => plotData(current, before, asOf), [current, before, asOf])
+  const sentence = forecast ? sayForecast(forecast) : 'No forecast: its mass when new is not known yet.'
+  const wear = forecast?.wear?.judgement
+  return (
+    <section className="panel anode" aria-label={current.anode}>
+      <header className="anode-head">
+        <div>
+          <h2>{current.anode}</h2>
+          <p className="soft">
+            {[current.position, current.alloy, current.shape].filter(Boolean).join(', ')}
+            {current.fittedOn && `, fitted ${sayDay(current.fittedOn)}`}
+          </p>
+        </div>
+        {forecast && <AnodeGauge consumed={forecast.consumedNow} threshold={forecast.threshold} />}
+        {(wear === 'fast' || wear === 'slow') && <WearTag direction={wear} />}
+      </header>
+      {forecast && <Figures forecast={forecast} />}
+      <Suspense fallback={<div className="plot plot-waiting" />}>
+        <DepletionPlot data={data} label={`Depletion of ${current.anode}. ${sentence}`} />
+      </Suspense>
+      <p className="anode-sentence">{sentence}</p>
+      {forecast && <p className="soft small">This rests on {sayBasis(forecast.basis)}.</p>}
+      <PlotKey hasPredecessors={before.length > 0} />
+      <Weighings weighings={current.weighings} />
+    </section>
+  )
+}
+
+function Figures({ forecast }: { forecast: Forecast }) {
+  const { massNow, rate, recommendedOn, riskBeforeNextHaulOut: risk, nextHaulOut, asOf, consumedNow } = forecast
+  return (
+    <dl className="figures">
+      <div className="figures-main">
+        <dt>Replace by</dt>
+        <dd>
+          <strong>{recommendedOn === null ? 'no date yet' : sayDay(recommendedOn)}</strong>
+          {recommendedOn !== null && <small>{sayDistance(asOf, recommendedOn)}</small>}
+        </dd>
+      </div>
+      {risk !== null && (
+        <div>
+          <dt>Risk of being due before {nextHaulOut ? sayDay(nextHaulOut.on) : 'the next haul-out'}</dt>
+          <dd>
+            <RiskBar risk={risk} />
+            {nextHaulOut && <small>{nextHaulOut.planned ? 'planned haul-out' : 'usual haul-out, none planned'}</small>}
+          </dd>
+        </div>
+      )}
+      <div>
+        <dt>Mass today</dt>
+        <dd>
+          <strong>{sayMass(massNow.p50)}</strong>
+          <small>
+            {sayMass(massNow.p10)} to {sayMass(massNow.p90)}, {sayPercent(consumedNow)} consumed
+          </small>
+        </dd>
+      </div>
+      <div>
+        <dt>Loss in the water</dt>
+        <dd>
+          <strong>{sayRateNumber(rate.p50)} g a day</strong>
+          <small>
+            {sayRateNumber(rate.p10)} to {sayRateNumber(rate.p90)} g a day
+          </small>
+        </dd>
+      </div>
+    </dl>
+  )
+}
+
+function PlotKey({ hasPredecessors }: { hasPredecessors: boolean }) {
+  return (
+    <ul className="plot-key small" aria-label="Key of the drawing">
+      <li className="key-weighing">weighing, with its error</li>
+      <li className="key-curve">mass worked out, 8 of 10 within</li>
+      <li className="key-due">threshold and when it is reached, 9 of 10 within</li>
+      {hasPredecessors && <li className="key-before">anodes before it</li>}
+    </ul>
+  )
+}
+
+function Weighings({ weighings }: { weighings: readonly DepletionWeighing[] }) {
+  if (weighings.length === 0) return <p className="soft">Not weighed yet.</p>
+  const newestFirst = weighings.toReversed()
+  const photos = newestFirst.flatMap(({ photos, on }) => photos.map(({ id }) => ({ id, on })))
+  return (
+    <>
+      {photos.length > 0 && (
+        <ul className="photos" aria-label="Photos">
+          {photos.map(({ id, on }) => (
+            <li key={id}>
+              <a href={photoUrl(id, 'full')}>
+                <img src={photoUrl(id, 'thumb')} alt={`Seen on ${sayDay(on)}`} loading="lazy" width="96" height="96" />
+              </a>
+            </li>
+          ))}
+        </ul>
+      )}
+      <details className="fold">
+        <summary>{count(weighings.length, 'weighing')}</summary>
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">Date</th>
+              <th scope="col">Gross mass</th>
+              <th scope="col">How</th>
+              <th scope="col">Looks</th>
+            </tr>
+          </thead>
+          <tbody>
+            {newestFirst.map((weighing) => (
+              <tr key={weighing.id}>
+                <td>{sayDay(weighing.on)}</td>
+                <td>
+                  {sayMass(weighing.massG)} <span className="soft">± {sayMass(weighing.sdG)}</span>
+                </td>
+                <td>{METHOD_WORDS[weighing.method]}</td>
+                <td>{weighing.conditions.map((code) => CONDITION_WORDS[code].toLowerCase()).join(', ') || '–'}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </details>
+    </>
+  )
+}

@@ -1,0 +1,132 @@
+import { Link, useParams } from 'react-router'
+import type { BoatView } from '../../../contract/boats.js'
+import type { HaulOutView } from '../../../contract/haul-outs.js'
+import { useBerths, useBoat } from '../../api/boats.js'
+import { type BoatDepletion, useDepletion } from '../../api/depletion.js'
+import { useHaulOuts } from '../../api/haul-outs.js'
+import { useMe } from '../../api/session.js'
+import { Caution } from '../../shell/caution.js'
+import { Trouble, Waiting } from '../../shell/waiting.js'
+import { sayDay, sayDistance } from '../../wording/days.js'
+import { HULL_WORDS } from '../../wording/words.js'
+import { AnodeSection } from './anode-section.js'
+import { cautionsOfBoat } from './cautions.js'
+import { occupiedPositions } from './positions.js'
+import './boat.css'
+
+/** One boat: its anodes in place, what is left of them and how long it lasts. */
+export default function BoatPage() {
+  const { boat: name = '' } = useParams()
+  const boat = useBoat(name)
+  const depletion = useDepletion(name)
+  const haulOuts = useHaulOuts(name)
+  if (boat.isPending || depletion.isPending) return <Waiting what="the boat" />
+  if (boat.isError) return <Trouble error={boat.error} retry={boat.refetch} />
+  if (depletion.isError) return <Trouble error={depletion.error} retry={depletion.refetch} />
+  const positions = occupiedPositions(depletion.data)
+  return (
+    <div className="page boat">
+      <title>{`${boat.data.name} · Anode Ledger`}</title>
+      <Head boat={boat.data} haulOuts={haulOuts.data ?? []} asOf={depletion.data.asOf} />
+      <Cautions boat={boat.data} depletion={depletion.data} />
+      {positions.length === 0 && <p className="panel">No anode is on record for this boat.</p>}
+      <div className="anodes">
+        {positions.map((position) => (
+          <AnodeSection key={position.current.anode} position={position} asOf={depletion.data.asOf} />
+        ))}
+      </div>
+      <HaulOuts haulOuts={haulOuts.data ?? []} asOf={depletion.data.asOf} />
+    </div>
+  )
+}
+
+interface HeadProps {
+  boat: BoatView
+  haulOuts: readonly HaulOutView[]
+  asOf: string
+}
+
+function Head({ boat, haulOuts, asOf }: HeadProps) {
+  const me = useMe()
+  const next = haulOuts.filter((haulOut) => haulOut.hauledOn > asOf).at(-1)
+  return (
+    <header className="boat-head">
+      <div className="stack-tight">
+        <Link to="/" className="back">
+          ‹ Fleet
+        </Link>
+        <h1>{boat.name}</h1>
+        <dl className="facts">
+          <Fact name="Berth" value={boat.ashore ? 'ashore' : boat.currentBerth} />
+          <Fact name="Owner" value={boat.ownerName ?? boat.ownerEmail} />
+          <Fact name="Hull" value={boat.hull && HULL_WORDS[boat.hull]} />
+          <Fact
+            name="Next haul-out"
+            value={next ? `${sayDay(next.hauledOn)}, ${sayDistance(asOf, next.hauledOn)}` : 'none planned'}
+          />
+        </dl>
+      </div>
+      {me.data && me.data.role !== 'owner' && (
+        <Link className="button button-main boat-log" to="haul-out">
+          Log a haul-out
+        </Link>
+      )}
+    </header>
+  )
+}
+
+function Fact({ name, value }: { name: string; value: string | null | undefined }) {
+  return (
+    <div>
+      <dt>{name}</dt>
+      <dd>{value ?? 'not known'}</dd>
+    </div>
+  )
+}
+
+function Cautions({ boat, depletion }: { boat: BoatView; depletion: BoatDepletion }) {
+  const berths = useBerths()
+  const inPlace = occupiedPositions(depletion).map(({ current }) => current)
+  const cautions = cautionsOfBoat({
+    boat,
+    water: berths.data?.find((berth) => berth.name === boat.currentBerth)?.water ?? null,
+    alloys: inPlace.map((anode) => anode.alloy),
+    wear: inPlace.flatMap((anode) => anode.forecast?.wear?.judgement ?? []),
+    conditions: inPlace.flatMap((anode) => anode.weighings.at(-1)?.conditions ?? []),
+  })
+  if (cautions.length === 0) return null
+  return (
+    <div className="stack-tight">
+      {cautions.map(({ key, grade, title, text }) => (
+        <Caution key={key} grade={grade}>
+          <strong>{title}</strong> {text}
+        </Caution>
+      ))}
+    </div>
+  )
+}
+
+function HaulOuts({ haulOuts, asOf }: { haulOuts: readonly HaulOutView[]; asOf: string }) {
+  if (haulOuts.length === 0) return null
+  return (
+    <section className="panel stack-tight" aria-label="Haul-outs">
+      <h2>Haul-outs</h2>
+      <ol className="haul-outs">
+        {haulOuts.map((haulOut) => (
+          <li key={haulOut.id}>
+            <strong>{sayDay(haulOut.hauledOn)}</strong>{' '}
+            <span className="soft">
+              {haulOut.hauledOn > asOf ? 'planned' : sayRelaunch(haulOut)}
+              {haulOut.note && `, ${haulOut.note}`}
+            </span>
+          </li>
+        ))}
+      </ol>
+    </section>
+  )
+}
+
+function sayRelaunch({ relaunchedOn, hauledOn }: HaulOutView): string {
+  if (relaunchedOn === null) return 'no relaunch on record'
+  return relaunchedOn === hauledOn ? 'relaunched the same day' : `relaunched ${sayDay(relaunchedOn)}`
+}

@@ -1,0 +1,139 @@
+import { areaY, dot, line, type Markish, plot, rectX, ruleX, ruleY, text } from '@observablehq/plot'
+import { useEffect, useRef, useState } from 'react'
+import type { PlotData, PlotPoint } from './plot-data.js'
+
+interface DepletionPlotProps {
+  data: PlotData
+  label: string
+}
+
+const HEIGHT_NARROW = 260
+const HEIGHT_WIDE = 320
+const WIDE_FROM = 560
+
+/** The drawing of one anode's depletion. Its own module, since the plotting library is heavy: loaded when first seen. */
+export default function DepletionPlot({ data, label }: DepletionPlotProps) {
+  const place = useRef<HTMLDivElement>(null)
+  const width = useWidth(place)
+  useEffect(() => {
+    if (place.current && width > 0) place.current.replaceChildren(drawing(data, label, width))
+  }, [data, label, width])
+  return <div className="plot" ref={place} />
+}
+
+function useWidth(place: React.RefObject<HTMLDivElement | null>): number {
+  const [width, setWidth] = useState(0)
+  useEffect(() => {
+    if (!place.current) return
+    const observer = new ResizeObserver(([entry]) => setWidth(Math.floor(entry?.contentRect.width ?? 0)))
+    observer.observe(place.current)
+    return () => observer.disconnect()
+  }, [place])
+  return width
+}
+
+/**
+ * Draws in a document of its own and takes the style element out: the page's content security policy allows none, and
+ * the rules it holds stand in plot.css.
+ */
+function drawing(data: PlotData, label: string, width: number): Element {
+  const svg = plot({
+    document: document.implementation.createHTMLDocument(''),
+    width,
+    height: width < WIDE_FROM ? HEIGHT_NARROW : HEIGHT_WIDE,
+    marginLeft: 52,
+    marginRight: 16,
+    marginTop: 26,
+    className: 'plot-drawing',
+    ariaLabel: label,
+    x: {
+      type: 'utc',
+      domain: [data.domain.from, data.domain.to],
+      label: null,
+      ticks: Math.max(3, Math.floor(width / 110)),
+    },
+    y: { domain: [0, data.domain.highestG * 1.04], label: 'gross mass, g', ticks: 5, nice: true, grid: true },
+    marks: marksOf(data),
+  })
+  svg.querySelector('style')?.remove()
+  svg.setAttribute('role', 'img')
+  return document.adoptNode(svg)
+}
+
+function marksOf(data: PlotData): Markish[] {
+  const drawn = [...groundMarks(data), ...predecessorMarks(data), ...curveMarks(data), ...weighingMarks(data)]
+  return drawn.filter((mark) => mark !== null && mark !== false)
+}
+
+/** A mark, or nothing where its data are not known. */
+type Drawn = Exclude<Markish, undefined> | false | null
+
+function groundMarks({ coreG, thresholdG, due, today, domain }: PlotData): Drawn[] {
+  const { from, to } = domain
+  return [
+    coreG !== null && coreG > 0 && rectX([domain], { x1: from, x2: to, y1: 0, y2: coreG, fill: 'var(--panel-sunk)' }),
+    due && rectX([due], { x1: 'from', x2: 'to', fill: 'var(--boot-top)', fillOpacity: 0.13 }),
+    thresholdG !== null && ruleY([thresholdG], { stroke: 'var(--boot-top)', strokeWidth: 2 }),
+    thresholdG !== null && text([domain], { x: from, y: thresholdG, text: () => 'due', ...boot }),
+    ruleX([today], { stroke: 'var(--ink)', strokeWidth: 1.5 }),
+    text([today], { x: today, text: () => 'today', frameAnchor: 'top', dy: -12, fill: 'var(--ink)' }),
+    ruleY([0], { stroke: 'var(--rule-strong)' }),
+  ]
+}
+
+const boot = { dx: 4, dy: -8, textAnchor: 'start', fill: 'var(--boot-top)', fontWeight: 700 } as const
+
+function predecessorMarks({ before }: PlotData): Drawn[] {
+  const faint = { x: 'at', y: 'massG', z: 'anode' } as const
+  return [
+    line(before, { ...faint, stroke: 'var(--ink-soft)', strokeOpacity: 0.5, strokeDasharray: '4 3' }),
+    dot(before, { ...faint, r: 2.5, fill: 'var(--ink-soft)', fillOpacity: 0.6 }),
+  ]
+}
+
+function curveMarks({ curve, due, thresholdG }: PlotData): Drawn[] {
+  return [
+    areaY(curve, { x: 'at', y1: 'p10', y2: 'p90', fill: 'var(--act)', fillOpacity: 0.2 }),
+    line(curve, { x: 'at', y: 'p50', stroke: 'var(--act)', strokeWidth: 2.5 }),
+    ...(due === null || thresholdG === null ? [] : dueMarks(due, thresholdG)),
+  ]
+}
+
+function dueMarks(due: NonNullable<PlotData['due']>, thresholdG: number): Drawn[] {
+  const { middle } = due
+  const band = { stroke: 'var(--boot-top)', strokeWidth: 7, strokeOpacity: 0.75 } as const
+  const mark = { r: 6, symbol: 'diamond', fill: 'var(--boot-top)', stroke: 'var(--panel)', strokeWidth: 1.5 } as const
+  return [
+    ruleY([due], { y: thresholdG, x1: 'from', x2: 'to', ...band }),
+    middle && ruleX([middle], { stroke: 'var(--boot-top)', strokeWidth: 2, strokeDasharray: '2 3' }),
+    middle && dot([middle], { x: middle, y: thresholdG, ...mark }),
+  ]
+}
+
+function weighingMarks({ weighings, fitted }: PlotData): Drawn[] {
+  const bar = { stroke: 'var(--ink)', strokeWidth: 1.5 } as const
+  const ends = weighings.flatMap(({ at, lowG, highG }) => [
+    { at, massG: lowG },
+    { at, massG: highG },
+  ])
+  return [
+    ruleX(weighings, { x: 'at', y1: 'lowG', y2: 'highG', ...bar }),
+    dot(ends, { x: 'at', y: 'massG', symbol: { draw: drawCap }, r: 4, ...bar }),
+    dot(weighings, {
+      x: 'at',
+      y: 'massG',
+      r: 4.5,
+      fill: (point: PlotPoint) => (point.method === 'scale' ? 'var(--ink)' : 'var(--panel)'),
+      stroke: 'var(--ink)',
+      strokeWidth: 2,
+    }),
+    fitted && dot([fitted], { x: 'at', y: 'massG', r: 4.5, symbol: 'square', fill: 'var(--ink)' }),
+  ]
+}
+
+/** The cap of an error bar: a short level stroke. */
+function drawCap(context: { moveTo(x: number, y: number): void; lineTo(x: number, y: number): void }, size: number) {
+  const half = Math.sqrt(size / Math.PI)
+  context.moveTo(-half, 0)
+  context.lineTo(half, 0)
+}

@@ -1,0 +1,112 @@
+import { useId } from 'react'
+import { useSearchParams } from 'react-router'
+import { ALLOYS } from '../../../contract/vocabulary.js'
+import { capital } from '../../wording/words.js'
+import { FLEET_ORDERS, type FleetFilter, type FleetOrder } from './fleet-rows.js'
+
+const DUE_CHOICES: readonly (readonly [days: string, text: string])[] = [
+  ['', 'Any time'],
+  ['0', 'Due already'],
+  ['30', '30 days'],
+  ['91', '3 months'],
+  ['182', '6 months'],
+  ['365', '1 year'],
+]
+
+const ORDER_WORDS: Readonly<Record<FleetOrder, string>> = {
+  replacement: 'Expected replacement',
+  recommended: 'Recommended date',
+  risk: 'Highest risk',
+  boat: 'Boat name',
+}
+
+/** The filter as the address of the page has it, so that going back and sharing keep it. */
+export function useFleetFilter() {
+  const [query, setQuery] = useSearchParams()
+  const within = query.get('within')
+  const filter: FleetFilter = {
+    search: query.get('q') ?? '',
+    pontoon: query.get('pontoon') ?? '',
+    alloy: ALLOYS.find((alloy) => alloy === query.get('alloy')) ?? '',
+    dueWithinDays: within !== null && /^\d{1,5}$/.test(within) ? Number(within) : null,
+  }
+  const order = FLEET_ORDERS.find((known) => known === query.get('sort')) ?? 'replacement'
+  const change = (name: string, value: string) =>
+    setQuery(
+      (before) => {
+        const after = new URLSearchParams(before)
+        if (value === '') after.delete(name)
+        else after.set(name, value)
+        return after
+      },
+      { replace: true, preventScrollReset: true },
+    )
+  const clear = () => setQuery({}, { replace: true })
+  return { filter, order, change, clear }
+}
+
+interface FleetFiltersProps {
+  filter: FleetFilter
+  order: FleetOrder
+  pontoons: readonly string[]
+  change: (name: string, value: string) => void
+}
+
+export function FleetFilters({ filter, order, pontoons, change }: FleetFiltersProps) {
+  const id = useId()
+  return (
+    <search className="fleet-filters">
+      <div className="field fleet-search">
+        <label htmlFor={id}>Find a boat or berth</label>
+        <input id={id} type="search" value={filter.search} onChange={(event) => change('q', event.target.value)} />
+      </div>
+      <Choice
+        label="Pontoon"
+        value={filter.pontoon}
+        choices={[['', 'All'], ...pontoons.map((name) => [name, name] as const)]}
+        onChange={(value) => change('pontoon', value)}
+      />
+      <Choice
+        label="Alloy"
+        value={filter.alloy}
+        choices={[['', 'All'], ...ALLOYS.map((alloy) => [alloy, capital(alloy)] as const)]}
+        onChange={(value) => change('alloy', value)}
+      />
+      <Choice
+        label="Due within"
+        value={filter.dueWithinDays === null ? '' : String(filter.dueWithinDays)}
+        choices={DUE_CHOICES}
+        onChange={(value) => change('within', value)}
+      />
+      <Choice
+        label="Order"
+        value={order}
+        choices={FLEET_ORDERS.map((each) => [each, ORDER_WORDS[each]] as const)}
+        onChange={(value) => change('sort', value === 'replacement' ? '' : value)}
+      />
+    </search>
+  )
+}
+
+interface ChoiceProps {
+  label: string
+  value: string
+  choices: readonly (readonly [value: string, text: string])[]
+  onChange: (value: string) => void
+}
+
+function Choice({ label, value, choices, onChange }: ChoiceProps) {
+  const id = useId()
+  return (
+    <div className="field">
+      <label htmlFor={id}>{label}</label>
+      <select id={id} value={value} onChange={(event) => onChange(event.target.value)}>
+        {choices.map(([key, text]) => (
+          <option key={key} value={key}>
+            {text}
+          </option>
+        ))}
+      </select>
+    </div>
+  )
+}

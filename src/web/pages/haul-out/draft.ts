@@ -1,0 +1,102 @@
+import { z } from 'zod'
+import { ALLOYS, CONDITIONS, MASS_UNITS, WEIGHING_METHODS } from '../../../contract/vocabulary.js'
+import { CONFIRMABLE_DOUBTS } from '../../../contract/weighings.js'
+
+/** What was typed for the anode that takes another's place. Numbers are kept as typed until they are sent. */
+const ReplacementDraft = z.object({
+  alloy: z.enum(ALLOYS).or(z.literal('')),
+  shape: z.string(),
+  grossMass: z.string(),
+  coreMass: z.string(),
+})
+export type ReplacementDraft = z.infer<typeof ReplacementDraft>
+
+const AnodeDraft = z.object({
+  method: z.enum(WEIGHING_METHODS),
+  mass: z.string(),
+  lengthMm: z.string(),
+  widthMm: z.string(),
+  heightMm: z.string(),
+  wastedPercent: z.string(),
+  cleaned: z.boolean().nullable(),
+  conditions: z.array(z.enum(CONDITIONS)),
+  confirm: z.array(z.enum(CONFIRMABLE_DOUBTS)),
+  replacedBy: ReplacementDraft.nullable(),
+})
+export type AnodeDraft = z.infer<typeof AnodeDraft>
+
+const HaulOutDraft = z.object({
+  hauledOn: z.string(),
+  relaunchedOn: z.string(),
+  /** '' leaves the stays as they are; STAYS_ASHORE; else a berth's name after `berth:`. */
+  backAt: z.string(),
+  note: z.string(),
+  unit: z.enum(MASS_UNITS),
+  idempotencyKey: z.string(),
+  anodes: z.record(z.string(), AnodeDraft),
+})
+export type HaulOutDraft = z.infer<typeof HaulOutDraft>
+
+export const STAYS_ASHORE = 'ashore'
+export const BERTH_PREFIX = 'berth:'
+
+export const UNTOUCHED: AnodeDraft = {
+  method: 'scale',
+  mass: '',
+  lengthMm: '',
+  widthMm: '',
+  heightMm: '',
+  wastedPercent: '',
+  cleaned: null,
+  conditions: [],
+  confirm: [],
+  replacedBy: null,
+}
+
+/** A form as it opens. */
+export function newDraft(today: string): HaulOutDraft {
+  return {
+    hauledOn: today,
+    relaunchedOn: '',
+    backAt: '',
+    note: '',
+    unit: 'g',
+    idempotencyKey: newKey(),
+    anodes: {},
+  }
+}
+
+/** A key that names one intent to log, so that sending it twice logs it once. */
+export function newKey(): string {
+  // randomUUID is missing where a yard serves plain HTTP under a name of its own.
+  const bytes = crypto.getRandomValues(new Uint8Array(16))
+  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, '0')).join('')
+}
+
+/** Whether anything was entered for an anode. */
+export function isTouched(anode: AnodeDraft): boolean {
+  const typed = [anode.mass, anode.lengthMm, anode.widthMm, anode.heightMm, anode.wastedPercent]
+  return typed.some((text) => text.trim() !== '') || anode.conditions.length > 0 || anode.replacedBy !== null
+}
+
+const keyOf = (boat: string) => `haul-out draft: ${boat}`
+
+/** The draft kept in this browser; one that cannot be read (of an older version) counts as none. */
+export function loadDraft(store: Storage, boat: string): HaulOutDraft | null {
+  const kept = store.getItem(keyOf(boat))
+  if (kept === null) return null
+  try {
+    return HaulOutDraft.parse(JSON.parse(kept))
+  } catch {
+    store.removeItem(keyOf(boat))
+    return null
+  }
+}
+
+export function keepDraft(store: Storage, boat: string, draft: HaulOutDraft): void {
+  store.setItem(keyOf(boat), JSON.stringify(draft))
+}
+
+export function dropDraft(store: Storage, boat: string): void {
+  store.removeItem(keyOf(boat))
+}

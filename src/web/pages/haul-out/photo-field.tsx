@@ -1,0 +1,52 @@
+import { useEffect, useId, useState } from 'react'
+import { count } from '../../wording/days.js'
+
+interface PhotoFieldProps {
+  anode: string
+  photos: readonly File[]
+  onChange: (photos: File[]) => void
+}
+
+/** Pictures of one anode, shown before they are sent. */
+export function PhotoField({ anode, photos, onChange }: PhotoFieldProps) {
+  const id = useId()
+  return (
+    <div className="field">
+      <label htmlFor={id}>Photos of {anode}</label>
+      <input
+        id={id}
+        type="file"
+        accept="image/jpeg,image/png,image/webp"
+        multiple
+        onChange={(event) => {
+          onChange([...photos, ...(event.target.files ?? [])])
+          event.target.value = ''
+        }}
+      />
+      {photos.length > 0 && (
+        <>
+          <ul className="photos" aria-label={count(photos.length, 'photo')}>
+            {photos.map((photo) => (
+              <li key={`${photo.name} ${photo.lastModified}`}>
+                <Preview photo={photo} />
+              </li>
+            ))}
+          </ul>
+          <button type="button" className="button button-plain" onClick={() => onChange([])}>
+            Remove {count(photos.length, 'photo')}
+          </button>
+        </>
+      )}
+    </div>
+  )
+}
+
+function Preview({ photo }: { photo: File }) {
+  const [url, setUrl] = useState<string>()
+  useEffect(() => {
+    const made = URL.createObjectURL(photo)
+    setUrl(made)
+    return () => URL.revokeObjectURL(made)
+  }, [photo])
+  return url === undefined ? null : <img src={url} alt={photo.name} width="96" height="96" />
+}

@@ -1,0 +1,53 @@
+import { useEffect, useState } from 'react'
+import { localToday } from '../../wording/days.js'
+import {
+  type AnodeDraft,
+  dropDraft,
+  type HaulOutDraft,
+  isTouched,
+  keepDraft,
+  loadDraft,
+  newDraft,
+  newKey,
+  UNTOUCHED,
+} from './draft.js'
+
+/** Changes to what was measured make a confirmation of it void. */
+const MEASURED = ['method', 'mass', 'lengthMm', 'widthMm', 'heightMm', 'wastedPercent'] as const
+
+/** The form's state, kept in this browser until it is logged or discarded, so that a reload loses nothing. */
+export function useDraft(boat: string) {
+  const [draft, setDraft] = useState<HaulOutDraft>(
+    () => loadDraft(localStorage, boat) ?? newDraft(localToday(new Date())),
+  )
+  const [found] = useState(() => hasEntries(draft))
+  const [done, setDone] = useState(false)
+  useEffect(() => {
+    if (done || !hasEntries(draft)) dropDraft(localStorage, boat)
+    else keepDraft(localStorage, boat, draft)
+  }, [boat, draft, done])
+
+  const change = (part: Partial<HaulOutDraft>) => setDraft((before) => ({ ...before, ...part }))
+  const changeAnode = (anode: string, part: Partial<AnodeDraft>) =>
+    setDraft((before) => {
+      const was = before.anodes[anode] ?? UNTOUCHED
+      const isMeasuredAnew = MEASURED.some((field) => field in part)
+      const next = { ...was, ...(isMeasuredAnew && { confirm: [] }), ...part }
+      return { ...before, anodes: { ...before.anodes, [anode]: next } }
+    })
+  return {
+    draft,
+    /** Whether the form opened with what was typed before. */
+    found,
+    change,
+    changeAnode,
+    /** After an answer that refused the request: what is sent next is another one. */
+    renewKey: () => change({ idempotencyKey: newKey() }),
+    discard: () => setDraft(newDraft(localToday(new Date()))),
+    finish: () => setDone(true),
+  }
+}
+
+function hasEntries(draft: HaulOutDraft): boolean {
+  return draft.note !== '' || draft.relaunchedOn !== '' || Object.values(draft.anodes).some(isTouched)
+}

@@ -1,0 +1,52 @@
+import { lazy, Suspense } from 'react'
+import { createBrowserRouter, Link } from 'react-router'
+import { FleetPage } from './pages/fleet/fleet-page.js'
+import { SignInPage } from './pages/sign-in/sign-in-page.js'
+import { Gate } from './shell/gate.js'
+import { Layout } from './shell/layout.js'
+import { Trouble, Waiting } from './shell/waiting.js'
+
+const BoatPage = lazy(() => import('./pages/boat/boat-page.js'))
+const HaulOutPage = lazy(() => import('./pages/haul-out/haul-out-page.js'))
+const SetUpPage = lazy(() => import('./pages/sign-in/set-up-page.js'))
+
+export const router = createBrowserRouter([
+  {
+    element: <Layout />,
+    children: [
+      {
+        errorElement: <Trouble error={new Error('This page failed. Reload it to go on; what you typed is kept.')} />,
+        children: [
+          { path: '/sign-in', element: <SignInPage /> },
+          { path: '/set-up', element: later(<SetUpPage />) },
+          {
+            element: <Gate />,
+            children: [
+              { path: '/', element: <FleetPage /> },
+              { path: '/boats/:boat', element: later(<BoatPage />) },
+              { path: '/boats/:boat/haul-out', element: later(<HaulOutPage />) },
+            ],
+          },
+          { path: '*', element: <NoSuchPage /> },
+        ],
+      },
+    ],
+  },
+])
+
+function later(page: React.ReactNode) {
+  return <Suspense fallback={<Waiting what="the page" />}>{page}</Suspense>
+}
+
+function NoSuchPage() {
+  return (
+    <div className="page">
+      <h1>There is no such page</h1>
+      <p>
+        <Link className="button" to="/">
+          To the fleet
+        </Link>
+      </p>
+    </div>
+  )
+}

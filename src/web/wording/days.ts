@@ -1,0 +1,80 @@
+const MS_PER_DAY = 86_400_000
+/** Mean length of a month of the Gregorian calendar [d]: 146,097 days in 400 years. */
+const DAYS_PER_MONTH = 146_097 / 4800
+
+const LONG = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' })
+const SHORT = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', timeZone: 'UTC' })
+
+/** Milliseconds of a day's start, UTC. */
+export function instantOf(day: string): number {
+  return Date.parse(`${day}T00:00:00Z`)
+}
+
+/** @example sayDay('2027-05-12') // '12 May 2027' */
+export function sayDay(day: string): string {
+  return LONG.format(instantOf(day))
+}
+
+/** A date that may lie further away than the service looks. */
+export function sayDayOrLater(day: string | null): string {
+  return day === null ? 'over 30 years away' : sayDay(day)
+}
+
+/** @example saySpan('2027-03-02', '2027-08-30') // '2 Mar – 30 Aug 2027' */
+export function saySpan(from: string | null, to: string | null): string {
+  if (from === null) return 'over 30 years away'
+  if (to === null) return `${sayDay(from)} or later`
+  const start = from.slice(0, 4) === to.slice(0, 4) ? SHORT.format(instantOf(from)) : sayDay(from)
+  return `${start} – ${sayDay(to)}`
+}
+
+/** @example daysBetween('2027-02-27', '2027-03-01') // 2 */
+export function daysBetween(from: string, to: string): number {
+  return Math.round((instantOf(to) - instantOf(from)) / MS_PER_DAY)
+}
+
+/** The day so many days later, earlier when negative. */
+export function addDays(day: string, days: number): string {
+  return new Date(instantOf(day) + days * MS_PER_DAY).toISOString().slice(0, 10)
+}
+
+/**
+ * How far a day lies from another, as people say it.
+ *
+ * @example sayDistance('2027-01-01', '2027-06-01') // 'in 5 months'
+ */
+export function sayDistance(from: string, to: string): string {
+  const days = daysBetween(from, to)
+  if (days === 0) return 'today'
+  const amount = sayLength(Math.abs(days))
+  return days > 0 ? `in ${amount}` : `${amount} ago`
+}
+
+/** Today where the reader is: the day a form starts with. */
+export function localToday(now: Date): string {
+  const two = (value: number) => String(value).padStart(2, '0')
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`
+}
+
+function sayLength(days: number): string {
+  if (days < 14) return count(days, 'day')
+  if (days < 60) return count(Math.round(days / 7), 'week')
+  const months = days / DAYS_PER_MONTH
+  if (months < 23.5) return count(Math.round(months), 'month')
+  return count(Math.round(months / 12), 'year')
+}
+
+/** @example count(1, 'day') // '1 day' */
+export function count(amount: number, noun: string): string {
+  return `${amount.toLocaleString('en-GB')} ${noun}${amount === 1 ? '' : 's'}`
+}
+
+/** The earliest of some days; undefined when there is none. ISO dates sort as text. */
+export function earliest(days: readonly string[]): string | undefined {
+  return days.toSorted()[0]
+}
+
+/** The latest of some days; undefined when there is none. */
+export function latest(days: readonly string[]): string | undefined {
+  return days.toSorted().at(-1)
+}
