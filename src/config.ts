@@ -8,6 +8,10 @@ const Environment = z.object({
   DATABASE_URL: z.string().min(1).optional(),
   DATA_DIR: z.string().min(1).default('./data'),
   ADMIN_API_KEY: z.string().min(16, 'must have at least 16 characters').optional(),
+  /** Name of the organisation that is made at a first start with ADMIN_API_KEY. */
+  ORGANISATION_NAME: z.string().trim().min(1).max(200).default('My organisation'),
+  /** Requests a minute that one key or person may send; 0 means no limit. */
+  RATE_LIMIT: z.coerce.number().int().min(0).default(12_000),
   /** Signs the sessions' cookies; without it one is made and kept in DATA_DIR. */
   SESSION_SECRET: z.string().min(32, 'must have at least 32 characters').optional(),
   SMTP_URL: z.string().min(1).optional(),
@@ -24,6 +28,8 @@ export interface Config {
   readonly databaseUrl: string | undefined
   readonly dataDir: string
   readonly adminApiKey: string | undefined
+  readonly organisationName: string
+  readonly requestsPerMinute: number
   readonly sessionSecret: string | undefined
   readonly smtpUrl: string | undefined
   readonly mailFrom: string
@@ -50,6 +56,8 @@ export function readConfig(environment: Record<string, string | undefined>): Con
     databaseUrl: env.DATABASE_URL,
     dataDir: env.DATA_DIR,
     adminApiKey: env.ADMIN_API_KEY,
+    organisationName: env.ORGANISATION_NAME,
+    requestsPerMinute: env.RATE_LIMIT,
     sessionSecret: env.SESSION_SECRET,
     smtpUrl: env.SMTP_URL,
     mailFrom: env.MAIL_FROM,

@@ -6,7 +6,7 @@ import { type Config, readConfig } from './config.js'
 import { type Database, openDatabase } from './db/client.js'
 import { migrateDatabase } from './db/migrate.js'
 import { buildApp } from './http/app.js'
-import { DEFAULT_RATE_LIMIT } from './http/security.js'
+import { rateLimitOf } from './http/security.js'
 import { loggerOptions } from './log.js'
 import { printedMail, smtpMail } from './outside/mail.js'
 import { PROJECT_ROOT } from './project-root.js'
@@ -47,13 +47,13 @@ export async function start(options: StartOptions = {}): Promise<RunningService>
     await migrateDatabase(database)
     const services = servicesOf(config, database, publicUrl, print)
     const firstStart = await database.withStartLock(() =>
-      services.setUp.atStart(config.adminApiKey, environment.ORGANISATION_NAME || undefined),
+      services.setUp.atStart(config.adminApiKey, config.organisationName),
     )
     const app = await buildApp({
       services,
       publicUrl,
       demo,
-      rateLimit: DEFAULT_RATE_LIMIT,
+      rateLimit: rateLimitOf(config.requestsPerMinute),
       logger: loggerOptions(config.logLevel),
       webFolder: WEB_FOLDER,
     })

@@ -2,14 +2,22 @@ import helmet from '@fastify/helmet'
 import rateLimit from '@fastify/rate-limit'
 import type { FastifyInstance } from 'fastify'
 
-/** Requests that one asker may send. */
+/** Requests that one asker may send within a minute. */
 export interface RateLimit {
-  readonly requests: number
-  readonly windowMs: number
+  /** Of a key or a person: an offline phone sends a day's work at once, a program a fleet row by row. */
+  readonly perIdentity: number
+  /** Of an address without an identity; a yard's office shares one. */
+  readonly perAddress: number
 }
 
-/** A yard's office shares one address, and an offline phone sends a day's work at once. */
-export const DEFAULT_RATE_LIMIT: RateLimit = { requests: 1200, windowMs: 60_000 }
+const WINDOW_MS = 60_000
+const ADDRESSES_SHARE = 10
+
+/** A limit for identities, and a tenth of it for addresses without one; 0 means no limit. */
+export function rateLimitOf(requestsPerMinute: number): RateLimit | undefined {
+  if (requestsPerMinute === 0) return undefined
+  return { perIdentity: requestsPerMinute, perAddress: Math.ceil(requestsPerMinute / ADDRESSES_SHARE) }
+}
 
 /** Headers that keep a page to this origin's own scripts and data. */
 export async function setSecurityHeaders(app: FastifyInstance, publicUrl: string): Promise<void> {
@@ -43,8 +51,8 @@ export async function setSecurityHeaders(app: FastifyInstance, publicUrl: string
 export async function limitRate(app: FastifyInstance, limit: RateLimit): Promise<void> {
   await app.register(rateLimit, {
     global: true,
-    max: limit.requests,
-    timeWindow: limit.windowMs,
+    max: (request) => (request.identity ? limit.perIdentity : limit.perAddress),
+    timeWindow: WINDOW_MS,
     keyGenerator: (request) => {
       const actor = request.identity?.actor
       return actor ? `${actor.organisationId} ${actor.actor}` : request.ip

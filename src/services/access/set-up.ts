@@ -25,8 +25,6 @@ export interface SetUpOptions {
   readonly now: () => Date
 }
 
-export const DEFAULT_ORGANISATION_NAME = 'My organisation'
-
 /** How the first organisation comes to be: by a key in the environment, or by a link that works once. */
 export class SetUpService {
   private readonly db: Db
@@ -38,7 +36,7 @@ export class SetUpService {
   }
 
   /** To be called once at each start, after the migrations and under the start's lock. */
-  async atStart(adminApiKey: string | undefined, organisationName = DEFAULT_ORGANISATION_NAME): Promise<FirstStart> {
+  async atStart(adminApiKey: string | undefined, organisationName: string): Promise<FirstStart> {
     const existing = await anyOrganisation(this.db)
     if (existing) {
       const isUnknown = adminApiKey !== undefined && !(await findApiKeyByHash(this.db, sha256(adminApiKey)))
@@ -55,7 +53,8 @@ export class SetUpService {
   /**
    * Makes the organisation and its first administrator, and sends them a link to sign in.
    *
-   * @throws NotFound for a token that is unknown, used, or replaced by a later start
+   * @throws NotFound for a token that is unknown, or replaced by a later start
+   * @throws Conflict when there is an organisation already, so also for a token that was used
    */
   async redeem({ token, organisationName, email }: SetUpRequest): Promise<{ organisationId: string; email: string }> {
     const organisationId = await this.makeOrganisation(organisationName, async (tx, made) => {
