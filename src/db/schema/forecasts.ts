@@ -53,6 +53,8 @@ export const forecasts = pgTable(
     riskBeforeNextHaulOut: doublePrecision('risk_before_next_haul_out'),
     /** The whole answer as it was given. */
     item: jsonb('item').notNull(),
+    /** What the answer was computed from: the rate and the filtered masses; draws the curve, and scores it later. */
+    outlook: jsonb('outlook').notNull(),
   },
   (table) => [
     primaryKey({ columns: [table.organisationId, table.id] }),

@@ -28,6 +28,8 @@ export const jobs = pgTable(
     step: text('step'),
     error: text('error'),
     startedAt: instant('started_at'),
+    /** Told every few seconds while it runs: a job whose beat stopped has lost its process, and is queued again. */
+    heartbeatAt: instant('heartbeat_at'),
     finishedAt: instant('finished_at'),
   },
   (table) => [

@@ -12,9 +12,11 @@ import { linearise, type RateRows, rateRows } from './working-data.js'
 /** The days ahead whose berths decide what a forecast's rate depends on. */
 export const FORECAST_CONTEXT_DAYS = 365
 
-/** Log rates and variances that no longer move by this much are settled: far below any interval's own noise. */
+/** Log rates settled to this while the variances still move, then, at the end, to the second. An interval's noise is near 0.2. */
+const LOOSE_TOLERANCE = 1e-3
 const LOG_RATE_TOLERANCE = 1e-6
-const VARIANCE_TOLERANCE = 1e-4
+/** Relative; the variances of a large fleet are known to a few percent. */
+const VARIANCE_TOLERANCE = 1e-3
 const MOST_INNER_STEPS = 200
 const MOST_OUTER_STEPS = 40
 /** A log rate moves by at most this in one step, so that a loss far from its expectation cannot throw the iteration. */
@@ -75,10 +77,14 @@ function futureContexts(boat: ObservedBoat, asOf: number) {
   return boat.anodes.map((anode) => contextOf(boat, anode, asOf, asOf + FORECAST_CONTEXT_DAYS))
 }
 
-interface Iterate {
-  readonly fit: MixedModelFit
+/** Most likely log rate of each interval, and what its residual variance is multiplied by. */
+interface Latent {
   readonly logRates: Float64Array
   readonly scale: Float64Array
+}
+
+interface Iterate extends Latent {
+  readonly fit: MixedModelFit
 }
 
 function settle(design: RateDesign, rows: RateRows): Iterate {
@@ -86,14 +92,20 @@ function settle(design: RateDesign, rows: RateRows): Iterate {
   let logRates = startingLogRates(rows.intervals, rows.variance)
   let scale: Float64Array = new Float64Array(rows.intervals.length).fill(1)
   for (let step = 0; step < MOST_OUTER_STEPS; step++) {
-    ;({ logRates, scale } = settleLogRates(design, rows, variances, logRates, scale))
+    ;({ logRates, scale } = settleLogRates(design, rows, variances, { logRates, scale }, LOOSE_TOLERANCE))
     const data = dataAt(design, rows, logRates, scale)
     const fit = fitMixedModel(data, { variancePriors: VARIANCE_PRIORS, start: variances })
     const moved = largestChange(variances, fit.variances)
     variances = { ...fit.variances }
-    if (moved < VARIANCE_TOLERANCE) return { fit, logRates, scale }
+    if (moved < VARIANCE_TOLERANCE) return polish(design, rows, variances, { logRates, scale })
   }
   throw new NotConverged('the fit of the rates', MOST_OUTER_STEPS, Number.NaN)
+}
+
+function polish(design: RateDesign, rows: RateRows, variances: Record<string, number>, start: Latent): Iterate {
+  const { logRates, scale } = settleLogRates(design, rows, variances, start, LOG_RATE_TOLERANCE)
+  const fit = fitMixedModel(dataAt(design, rows, logRates, scale), { heldVariances: variances })
+  return { fit, logRates, scale }
 }
 
 /** With the variances held: the most likely log rates, and how far each residual is in the tails. */
@@ -101,12 +113,11 @@ function settleLogRates(
   design: RateDesign,
   rows: RateRows,
   variances: Record<string, number>,
-  startLogRates: Float64Array,
-  startScale: Float64Array,
-): { logRates: Float64Array; scale: Float64Array } {
+  start: Latent,
+  tolerance: number,
+): Latent {
   const held: FitOptions = { heldVariances: variances }
-  let logRates = startLogRates
-  let scale = startScale
+  let { logRates, scale } = start
   let moved = Infinity
   for (let step = 0; step < MOST_INNER_STEPS; step++) {
     const data = dataAt(design, rows, logRates, scale)
@@ -115,7 +126,7 @@ function settleLogRates(
     moved = next.reduce((most, value, row) => Math.max(most, Math.abs(value - logRates[row]!)), 0)
     logRates = next
     scale = studentScale(latent, variances[RESIDUAL]!, RESIDUAL_DEGREES_OF_FREEDOM)
-    if (moved < LOG_RATE_TOLERANCE) return { logRates, scale }
+    if (moved < tolerance) return { logRates, scale }
   }
   throw new NotConverged('the log rates', MOST_INNER_STEPS, moved)
 }

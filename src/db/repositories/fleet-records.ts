@@ -1,0 +1,59 @@
+import { and, eq, inArray, sql } from 'drizzle-orm'
+import type { PgColumn } from 'drizzle-orm/pg-core'
+import type { Db } from '../client.js'
+import {
+  anodes,
+  auditEntries,
+  berths,
+  boats,
+  fittings,
+  haulOuts,
+  organisations,
+  positions,
+  stays,
+  weighings,
+} from '../schema/index.js'
+
+/** Everything that rates and forecasts rest on, as it lies in the tables. */
+export type FleetRecords = Awaited<ReturnType<typeof readFleetRecords>>
+
+/**
+ * Reads a fleet for the engine, all boats or the ones given. One statement a table, in the caller's transaction, so that
+ * it is one moment's view.
+ */
+export async function readFleetRecords(tx: Db, organisationId: string, boatIds?: readonly string[]) {
+  const of = (table: { organisationId: PgColumn }, boatColumn: PgColumn) =>
+    and(eq(table.organisationId, organisationId), boatIds && inArray(boatColumn, [...boatIds]))
+  const [organisation] = await tx.select().from(organisations).where(eq(organisations.id, organisationId))
+  const anodeRows = await tx
+    .select({ anode: anodes, position: positions })
+    .from(anodes)
+    .innerJoin(positions, and(eq(positions.organisationId, anodes.organisationId), eq(positions.id, anodes.positionId)))
+    .where(of(anodes, anodes.boatId))
+    .orderBy(anodes.boatId, anodes.fittedOn, anodes.id)
+  const weighingRows = await tx
+    .select({ weighing: weighings })
+    .from(weighings)
+    .innerJoin(anodes, and(eq(anodes.organisationId, weighings.organisationId), eq(anodes.id, weighings.anodeId)))
+    .where(of(weighings, anodes.boatId))
+    .orderBy(weighings.anodeId, weighings.weighedOn)
+  return {
+    wastingThreshold: organisation?.wastingThreshold,
+    berths: await tx.select().from(berths).where(eq(berths.organisationId, organisationId)).orderBy(berths.name),
+    boats: await tx.select().from(boats).where(of(boats, boats.id)).orderBy(boats.name),
+    fittings: await tx.select().from(fittings).where(of(fittings, fittings.boatId)).orderBy(fittings.name),
+    stays: await tx.select().from(stays).where(of(stays, stays.boatId)).orderBy(stays.boatId, stays.fromOn),
+    haulOuts: await tx.select().from(haulOuts).where(of(haulOuts, haulOuts.boatId)).orderBy(haulOuts.hauledOn),
+    anodes: anodeRows,
+    weighings: weighingRows.map(({ weighing }) => weighing),
+  }
+}
+
+/** The newest entry of an organisation's audit trail: what has changed since a fit has a higher number. */
+export async function dataRevision(tx: Db, organisationId: string): Promise<number> {
+  const [row] = await tx
+    .select({ newest: sql<number>`coalesce(max(${auditEntries.id}), 0)`.mapWith(Number) })
+    .from(auditEntries)
+    .where(eq(auditEntries.organisationId, organisationId))
+  return row?.newest ?? 0
+}

@@ -1,0 +1,73 @@
+import { Worker } from 'node:worker_threads'
+import type { FleetForecast } from '../engine/forecast/fleet-forecast.js'
+import type { FleetHistory } from '../engine/rates/fleet-history.js'
+import type { ComputeForecasts } from '../services/model/compute-forecasts.js'
+
+export interface ForecastRequest {
+  readonly id: number
+  readonly history: FleetHistory
+  readonly asOf: number
+}
+
+export type ForecastReply =
+  | { readonly id: number; readonly forecast: FleetForecast }
+  | { readonly id: number; readonly failure: { readonly name: string; readonly message: string; readonly stack?: string | undefined } }
+
+interface Waiting {
+  readonly resolve: (forecast: FleetForecast) => void
+  readonly reject: (error: Error) => void
+}
+
+/** The engine on a thread of its own: requests are answered while a fleet is fitted. A thread that died is replaced. */
+export class ForecastThread implements ComputeForecasts {
+  #worker: Worker | undefined
+  #nextId = 1
+  readonly #waiting = new Map<number, Waiting>()
+
+  compute(history: FleetHistory, asOf: number): Promise<FleetForecast> {
+    const id = this.#nextId++
+    this.#worker ??= this.#start()
+    const request: ForecastRequest = { id, history, asOf }
+    return new Promise((resolve, reject) => {
+      this.#waiting.set(id, { resolve, reject })
+      this.#worker?.postMessage(request)
+      this.#worker?.ref()
+    })
+  }
+
+  async close(): Promise<void> {
+    const worker = this.#worker
+    this.#worker = undefined
+    await worker?.terminate()
+  }
+
+  #start(): Worker {
+    const worker = new Worker(...workerModule())
+    worker.on('message', (reply: ForecastReply) => this.#settle(reply))
+    worker.on('error', (error) => this.#fail(worker, error))
+    worker.on('exit', (code) => this.#fail(worker, new Error(`the forecast thread ended with ${code}`)))
+    worker.unref()
+    return worker
+  }
+
+  #settle(reply: ForecastReply): void {
+    const waiting = this.#waiting.get(reply.id)
+    this.#waiting.delete(reply.id)
+    if (this.#waiting.size === 0) this.#worker?.unref()
+    if ('forecast' in reply) waiting?.resolve(reply.forecast)
+    else waiting?.reject(Object.assign(new Error(reply.failure.message), reply.failure))
+  }
+
+  #fail(worker: Worker, error: Error): void {
+    if (this.#worker === worker) this.#worker = undefined
+    for (const { reject } of this.#waiting.values()) reject(error)
+    this.#waiting.clear()
+  }
+}
+
+/** From the sources in development and tests, where a loader reads TypeScript; compiled in production. */
+function workerModule(): [URL, { execArgv?: string[] }] {
+  const fromSources = import.meta.url.endsWith('.ts')
+  if (!fromSources) return [new URL('./forecast-worker.js', import.meta.url), {}]
+  return [new URL('./forecast-worker.ts', import.meta.url), { execArgv: ['--import', 'tsx'] }]
+}

@@ -1,0 +1,60 @@
+import type { ForecastItem } from '../../contract/forecasts.js'
+import type { IssuedForecast } from '../../db/repositories/forecasts.js'
+import type { FleetRecords } from '../../db/repositories/fleet-records.js'
+import type { CrossingDays } from '../../engine/forecast/forecast-anode.js'
+import type { FleetForecast } from '../../engine/forecast/fleet-forecast.js'
+import { calendarDay } from '../dates/day-numbers.js'
+
+/** The engine's forecasts with the names and dates that people use. */
+export function issuedForecasts(records: FleetRecords, { anodes, asOf }: FleetForecast): IssuedForecast[] {
+  const rows = new Map(records.anodes.map((row) => [row.anode.id, row]))
+  const boatNames = new Map(records.boats.map(({ id, name }) => [id, name]))
+  const berthNames = berthsOn(records, calendarDay(asOf))
+  return anodes.map(({ key, forecast, outlook }) => {
+    const { anode, position } = rows.get(key)!
+    const item: ForecastItem = {
+      boat: boatNames.get(anode.boatId)!,
+      anode: anode.name,
+      position: position.label,
+      alloy: anode.alloy,
+      berth: berthNames.get(anode.boatId) ?? null,
+      asOf: calendarDay(asOf),
+      massNow: forecast.massNow,
+      consumedNow: forecast.consumedNow,
+      threshold: forecast.threshold,
+      replace: replaceDates(forecast.replace),
+      recommendedOn: dayOrNull(forecast.recommendedOn),
+      riskBeforeNextHaulOut: forecast.riskBeforeNextHaulOut,
+      nextHaulOut: { on: calendarDay(forecast.nextHaulOut.on), planned: forecast.nextHaulOut.planned },
+      rate: forecast.rate,
+      basis: forecast.basis,
+      wear: forecast.wear,
+    }
+    return { anodeId: key, item, outlook }
+  })
+}
+
+function berthsOn(records: FleetRecords, day: string): Map<string, string> {
+  const names = new Map(records.berths.map(({ id, name }) => [id, name]))
+  const current = records.stays.filter(({ fromOn, toOn }) => fromOn <= day && (toOn === null || toOn > day))
+  return new Map(
+    current.flatMap(({ boatId, berthId }) => {
+      const name = berthId === null ? undefined : names.get(berthId)
+      return name === undefined ? [] : [[boatId, name] as const]
+    }),
+  )
+}
+
+function replaceDates(days: CrossingDays): ForecastItem['replace'] {
+  return {
+    p05: dayOrNull(days.p05),
+    p10: dayOrNull(days.p10),
+    p50: dayOrNull(days.p50),
+    p90: dayOrNull(days.p90),
+    p95: dayOrNull(days.p95),
+  }
+}
+
+function dayOrNull(day: number | null): string | null {
+  return day === null ? null : calendarDay(day)
+}
