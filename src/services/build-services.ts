@@ -7,6 +7,7 @@ import { MembershipService } from './access/memberships.js'
 import { Readiness } from './access/readiness.js'
 import { SetUpService } from './access/set-up.js'
 import { createSignIn } from './access/sign-in.js'
+import { AnodeService } from './anodes/anodes.js'
 import { BerthService } from './fleet/berths.js'
 import { BoatService } from './fleet/boats.js'
 import { ContinuityService } from './fleet/continuity.js'
@@ -14,10 +15,12 @@ import { FittingService } from './fleet/fittings.js'
 import { PositionService } from './fleet/positions.js'
 import { PotentialService } from './fleet/potentials.js'
 import { StayService } from './fleet/stays.js'
+import { HaulOutService } from './haul-outs/haul-outs.js'
 import type { RefitRequests } from './jobs/refit-requests.js'
 import { AuditTrail } from './organisations/audit-trail.js'
 import { MemberService } from './organisations/member-service.js'
 import { OrganisationService } from './organisations/organisation-service.js'
+import { WeighingService } from './weighings/weighings.js'
 
 /** What the services need from outside, chosen at the start. */
 export interface ServiceSurroundings {
@@ -66,5 +69,8 @@ function fleetServices({ db, refits, now }: ServiceSurroundings) {
     positions: new PositionService(db, refits),
     potentials: new PotentialService(db, today),
     continuity: new ContinuityService(db, today),
+    anodes: new AnodeService(db, refits, today),
+    weighings: new WeighingService(db, refits, today),
+    haulOuts: new HaulOutService(db, refits, today),
   }
 }

@@ -1,5 +1,6 @@
 import type { FastifyInstance } from 'fastify'
 import type { AppOptions } from '../app.js'
+import { anodeRoutes } from './anodes.js'
 import { apiKeyRoutes } from './api-keys.js'
 import { berthRoutes } from './berths.js'
 import { boatRoutes } from './boats.js'
@@ -7,6 +8,7 @@ import { calculatorRoutes } from './calculators.js'
 import { continuityRoutes } from './continuity.js'
 import { demoRoutes } from './demo.js'
 import { fittingRoutes } from './fittings.js'
+import { haulOutRoutes } from './haul-outs.js'
 import { healthRoutes } from './health.js'
 import { meRoutes } from './me.js'
 import { memberRoutes } from './members.js'
@@ -17,6 +19,7 @@ import { potentialRoutes } from './potentials.js'
 import { setUpRoutes } from './set-up.js'
 import { signInRoutes } from './sign-in.js'
 import { stayRoutes } from './stays.js'
+import { weighingRoutes } from './weighings.js'
 
 /** Every route file with just the services it uses. */
 export async function registerRoutes(app: FastifyInstance, options: AppOptions): Promise<void> {
@@ -39,7 +42,7 @@ async function registerAccess(app: FastifyInstance, { services, publicUrl, demo,
 }
 
 async function registerFleet(app: FastifyInstance, { services }: AppOptions) {
-  const { boats, berths, stays, fittings, positions, potentials, continuity } = services
+  const { boats, berths, stays, fittings, positions, potentials, continuity, anodes, weighings, haulOuts } = services
   await app.register(boatRoutes, { boats })
   await app.register(berthRoutes, { berths })
   await app.register(stayRoutes, { stays })
@@ -47,4 +50,7 @@ async function registerFleet(app: FastifyInstance, { services }: AppOptions) {
   await app.register(positionRoutes, { positions })
   await app.register(potentialRoutes, { potentials })
   await app.register(continuityRoutes, { continuity })
+  await app.register(anodeRoutes, { anodes })
+  await app.register(weighingRoutes, { weighings })
+  await app.register(haulOutRoutes, { haulOuts })
 }
