@@ -110,3 +110,8 @@ export const OrganisationChoice = z.strictObject({ organisationId: z.uuid() }).m
 export const DEMO_ROLES = ['staff', 'owner', 'manager'] as const
 export const LookAs = z.strictObject({ role: z.enum(DEMO_ROLES) }).meta({ id: 'LookAs' })
 export type DemoRole = (typeof DEMO_ROLES)[number]
+
+/** What a sign-in page must know before anybody is signed in. */
+export const DemoView = z
+  .object({ demo: z.boolean().meta({ description: 'Whether one may look as somebody of a role' }) })
+  .meta({ id: 'DemoView' })

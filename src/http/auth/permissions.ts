@@ -31,6 +31,7 @@ export function isPermitted(role: Role, permission: Permission): boolean {
 /** The routes under /v1 that need no identity, as "METHOD path". Any other must carry `requires(…)`. */
 export const OPEN_ROUTES: ReadonlySet<string> = new Set([
   'GET /v1/openapi.json',
+  'GET /v1/demo',
   'POST /v1/auth/sign-in/magic-link',
   'GET /v1/auth/magic-link/verify',
   'POST /v1/auth/sign-out',

@@ -1,6 +1,6 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod'
 import { z } from 'zod'
-import { Me, OrganisationChoice } from '../../contract/organisations.js'
+import { DemoView, Me, OrganisationChoice } from '../../contract/organisations.js'
 import type { OrganisationService } from '../../services/organisations/organisation-service.js'
 import { ORGANISATION_COOKIE } from '../auth/identity.js'
 import { isPermitted, PERMISSIONS, type Permission } from '../auth/permissions.js'
@@ -38,6 +38,12 @@ export const meRoutes: FastifyPluginAsyncZod<MeRoutesOptions> = async (app, { or
         demo,
       }
     },
+  )
+
+  app.get(
+    '/v1/demo',
+    { schema: { tags: ['Sign-in'], summary: 'Whether this is the demo', response: { 200: DemoView } } },
+    async () => ({ demo }),
   )
 
   app.post(

@@ -5,9 +5,9 @@ import { Trouble, Waiting } from './waiting.js'
 /** Lets the signed in through; sends others to the sign-in page and back afterwards. */
 export function Gate() {
   const me = useMe()
-  const { pathname } = useLocation()
+  const { pathname, search } = useLocation()
   if (me.isPending) return <Waiting what="your sign-in" />
   if (me.isError) return <Trouble error={me.error} retry={me.refetch} />
-  if (me.data === null) return <Navigate to={`/sign-in?then=${encodeURIComponent(pathname)}`} replace />
+  if (me.data === null) return <Navigate to={`/sign-in?then=${encodeURIComponent(pathname + search)}`} replace />
   return <Outlet />
 }

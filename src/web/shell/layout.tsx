@@ -1,6 +1,6 @@
 import { useEffect } from 'react'
-import { Link, Outlet, ScrollRestoration, useLocation, useNavigate } from 'react-router'
-import { type Me, useIsDemo, useMe, useSignOut } from '../api/session.js'
+import { Link, Outlet, ScrollRestoration, useLocation } from 'react-router'
+import { type SignedIn, useMe, useSignOut } from '../api/session.js'
 import { ROLE_WORDS } from '../wording/words.js'
 import './shell.css'
 
@@ -40,23 +40,17 @@ export function Layout() {
   )
 }
 
-function Who({ me }: { me: Me }) {
-  const demo = useIsDemo()
+function Who({ me }: { me: SignedIn }) {
   const signOut = useSignOut()
-  const navigate = useNavigate()
   return (
     <>
       <span className="who">{sayWho(me)}</span>
-      {demo.data ? (
+      {me.demo ? (
         <Link className="button button-plain" to="/sign-in">
           Look as another
         </Link>
       ) : (
-        <button
-          type="button"
-          className="button button-plain"
-          onClick={() => signOut.mutate(undefined, { onSuccess: () => navigate('/sign-in') })}
-        >
+        <button type="button" className="button button-plain" onClick={() => signOut.mutate()}>
           Sign out
         </button>
       )}
@@ -64,9 +58,8 @@ function Who({ me }: { me: Me }) {
   )
 }
 
-function sayWho(me: Me): string {
-  const name = me.name ?? me.email
-  return [me.organisation, name, ROLE_WORDS[me.role]].filter(Boolean).join(' · ')
+function sayWho(me: SignedIn): string {
+  return [me.organisation.name, me.demo ? null : me.email, ROLE_WORDS[me.role]].filter(Boolean).join(' · ')
 }
 
 function Mark() {

@@ -28,15 +28,15 @@ function SetUpForm({ token }: { token: string }) {
   const submit = (event: FormEvent<HTMLFormElement>) => {
     event.preventDefault()
     const form = new FormData(event.currentTarget)
-    setUp.mutate({ token, organisation: textOf(form, 'organisation'), email: textOf(form, 'email') })
+    setUp.mutate({ token, organisationName: textOf(form, 'organisationName'), email: textOf(form, 'email') })
   }
   const problem = setUp.error
   const wrongAt = (pointer: string) =>
     problem instanceof ServiceProblem ? problem.fields.find((field) => field.pointer === pointer)?.detail : undefined
-  const elsewhere = problem && !wrongAt('/organisation') && !wrongAt('/email')
+  const elsewhere = problem && !wrongAt('/organisationName') && !wrongAt('/email')
   return (
     <form className="panel stack" onSubmit={submit}>
-      <TextField name="organisation" label="Name of your yard or marina" wrong={wrongAt('/organisation')} />
+      <TextField name="organisationName" label="Name of your yard or marina" wrong={wrongAt('/organisationName')} />
       <TextField name="email" label="Your e-mail address" type="email" wrong={wrongAt('/email')} />
       {elsewhere && (
         <p className="field-wrong" role="alert">

@@ -1,6 +1,7 @@
 import { type FormEvent, useId } from 'react'
-import { useNavigate, useSearchParams } from 'react-router'
-import { DEMO_ROLES, type DemoRole, useIsDemo, useLookAs, useSignInByMail } from '../../api/session.js'
+import { useSearchParams } from 'react-router'
+import { DEMO_ROLES, type DemoRole } from '../../../contract/organisations.js'
+import { useIsDemo, useLookAs, useSignInByMail } from '../../api/session.js'
 import './sign-in.css'
 
 const WHAT_THEY_DO: Readonly<Record<DemoRole, string>> = {
@@ -24,10 +25,7 @@ export function SignInPage() {
 
 function LookAs() {
   const lookAs = useLookAs()
-  const navigate = useNavigate()
-  const [query] = useSearchParams()
-  const enter = (role: DemoRole) =>
-    lookAs.mutate(role, { onSuccess: () => navigate(pathWithin(query.get('then')), { replace: true }) })
+  const then = useThen()
   return (
     <section className="panel stack" aria-label="Look as">
       <p>An invented harbour with five years of weighings. Whose eyes will you look through?</p>
@@ -38,7 +36,7 @@ function LookAs() {
             type="button"
             className="button button-main"
             disabled={lookAs.isPending}
-            onClick={() => enter(role)}
+            onClick={() => lookAs.mutate({ role, then })}
           >
             Look as {role}
             <small>{WHAT_THEY_DO[role]}</small>
@@ -56,12 +54,13 @@ function LookAs() {
 
 function MailForm() {
   const mail = useSignInByMail()
+  const then = useThen()
   const id = useId()
-  if (mail.isSuccess) return <MailSent email={mail.variables} />
+  if (mail.isSuccess) return <MailSent email={mail.variables.email} />
   const submit = (event: FormEvent<HTMLFormElement>) => {
     event.preventDefault()
     const email = new FormData(event.currentTarget).get('email')
-    if (typeof email === 'string') mail.mutate(email.trim())
+    if (typeof email === 'string') mail.mutate({ email: email.trim(), then })
   }
   return (
     <form className="panel stack" onSubmit={submit}>
@@ -105,7 +104,9 @@ function MailSent({ email }: { email: string }) {
   )
 }
 
-/** Only a path of this site may be gone to afterwards: `//elsewhere` and addresses are not. */
-function pathWithin(wanted: string | null): string {
-  return wanted !== null && /^\/(?![/\\])/.test(wanted) && wanted !== '/sign-in' ? wanted : '/'
+/** The page that was asked for before signing in. Only a path of this site counts: `//elsewhere` and addresses do not. */
+function useThen(): string {
+  const [query] = useSearchParams()
+  const wanted = query.get('then')
+  return wanted !== null && /^\/(?![/\\])[^\s\\]*$/.test(wanted) && wanted !== '/sign-in' ? wanted : '/'
 }
