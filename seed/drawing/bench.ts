@@ -9,43 +9,85 @@ export type Bench = (typeof BENCHES)[number]
 
 interface Surface {
   base: string
-  /** Noise along and across, and how strongly it darkens. */
-  frequency: string
-  strength: number
+  /** Colour of the darker stuff in it, as three shares. */
   tint: string
+  /** Noise along and across, and how strongly each darkens: coarse first. */
+  grain: readonly { frequency: string; strength: number }[]
   marks: (chance: Dice) => string
 }
 
 const SURFACES: Readonly<Record<Bench, Surface>> = {
-  planks: { base: '#a5784c', frequency: '.0035 .075', strength: 1.5, tint: '.16 .09 .04', marks: planks },
-  steel: { base: '#7d858c', frequency: '.012 .3', strength: 0.55, tint: '.1 .11 .13', marks: scratches },
-  mat: { base: '#35584f', frequency: '.6 .6', strength: 0.5, tint: '.03 .07 .06', marks: scratches },
-  concrete: { base: '#a39f97', frequency: '.16 .16', strength: 0.55, tint: '.24 .23 .21', marks: pores },
+  planks: {
+    base: '#a67c52',
+    tint: '.22 .12 .05',
+    grain: [
+      { frequency: '.0016 .022', strength: 1.3 },
+      { frequency: '.007 .16', strength: 1.1 },
+      { frequency: '.02 .5', strength: 0.6 },
+    ],
+    marks: planks,
+  },
+  steel: {
+    base: '#7d858c',
+    tint: '.1 .11 .13',
+    grain: [
+      { frequency: '.003 .01', strength: 0.5 },
+      { frequency: '.012 .4', strength: 0.45 },
+    ],
+    marks: scratches,
+  },
+  mat: {
+    base: '#35584f',
+    tint: '.03 .07 .06',
+    grain: [
+      { frequency: '.006 .006', strength: 0.6 },
+      { frequency: '.6 .6', strength: 0.5 },
+    ],
+    marks: scratches,
+  },
+  concrete: {
+    base: '#a7a39b',
+    tint: '.27 .26 .24',
+    grain: [
+      { frequency: '.005 .005', strength: 0.7 },
+      { frequency: '.05 .05', strength: 0.4 },
+      { frequency: '.4 .4', strength: 0.7 },
+    ],
+    marks: pores,
+  },
 }
 
 /** The bench alone, with the light of a window from the upper left. */
 export function benchSvg(bench: Bench, chance: Dice): string {
-  const { base, frequency, strength, tint, marks } = SURFACES[bench]
-  const [r, g, b] = tint.split(' ')
-  const noise = `values="0 0 0 0 ${r} 0 0 0 0 ${g} 0 0 0 0 ${b} ${strength} 0 0 0 ${(-0.36 * strength).toFixed(2)}"`
+  const { base, tint, grain, marks } = SURFACES[bench]
+  const filters = grain.map((layer, index) =>
+    grainFilter(`grain${index}`, layer, tint, Math.floor(chance.between(1, 900))),
+  )
+  const layers = grain.map((_, index) => `<rect width="100%" height="100%" filter="url(#grain${index})"/>`)
   return `<svg xmlns="http://www.w3.org/2000/svg" width="${WIDTH}" height="${HEIGHT}">
-  <defs>
-    <filter id="stuff" x="0" y="0" width="100%" height="100%" color-interpolation-filters="sRGB">
-      <feTurbulence type="fractalNoise" baseFrequency="${frequency}" numOctaves="5" seed="${Math.floor(chance.between(1, 900))}"/>
-      <feColorMatrix ${noise}/></filter>
-    <filter id="grit" x="0" y="0" width="100%" height="100%" color-interpolation-filters="sRGB">
-      <feTurbulence type="fractalNoise" baseFrequency=".8" numOctaves="2" seed="5"/>
-      <feColorMatrix values="0 0 0 0 .1 0 0 0 0 .1 0 0 0 0 .1 .9 0 0 0 -.4"/></filter>
+  <defs>${filters.join('')}
     <filter id="soft"><feGaussianBlur stdDeviation="1.2"/></filter>
     <radialGradient id="window" cx=".3" cy=".22" r="1"><stop offset="0" stop-color="#fff6e2" stop-opacity=".42"/>
       <stop offset=".45" stop-color="#fff" stop-opacity="0"/><stop offset="1" stop-color="#05070b" stop-opacity=".5"/></radialGradient>
   </defs>
   <rect width="100%" height="100%" fill="${base}"/>
-  <rect width="100%" height="100%" filter="url(#stuff)"/>
+  ${layers.join('')}
   ${marks(chance)}
-  <rect width="100%" height="100%" filter="url(#grit)" opacity=".5"/>
   <rect width="100%" height="100%" fill="url(#window)"/>
 </svg>`
+}
+
+function grainFilter(
+  id: string,
+  { frequency, strength }: Surface['grain'][number],
+  tint: string,
+  seed: number,
+): string {
+  const [r, g, b] = tint.split(' ')
+  const values = `0 0 0 0 ${r} 0 0 0 0 ${g} 0 0 0 0 ${b} ${strength} 0 0 0 ${(-0.36 * strength).toFixed(2)}`
+  return `<filter id="${id}" x="0" y="0" width="100%" height="100%" color-interpolation-filters="sRGB">
+    <feTurbulence type="fractalNoise" baseFrequency="${frequency}" numOctaves="4" seed="${seed}"/>
+    <feColorMatrix values="${values}"/></filter>`
 }
 
 function planks(chance: Dice): string {

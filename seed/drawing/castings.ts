@@ -25,9 +25,13 @@ const SCREW = (x: number, y: number, r: number, turn: number): string =>
   `<g transform="translate(${x} ${y}) rotate(${turn})"><circle r="${r + 4}" fill="#2b2a28" opacity=".65"/>` +
   `<circle r="${r}" fill="url(#steel)"/><path d="${hexagon(r * 0.5)}" fill="#26272a"/></g>`
 
-const STRAP = (x: number, y: number, width: number, height: number): string =>
-  `<rect x="${x}" y="${y}" width="${width}" height="${height}" rx="9" fill="url(#steel)"/>` +
-  `<rect x="${x}" y="${y}" width="${width}" height="${height}" rx="9" fill="#8a4a20" opacity=".6" filter="url(#stain)"/>`
+const STRAP = (x: number, y: number, width: number, height: number): string => {
+  const rust = [0.03, 0.12, 0.3, 0.52, 0.71, 0.9, 0.97].map((along, i) => {
+    const [cx, cy] = [x + along * width, y + (0.3 + 0.4 * ((i * 0.37 + 0.2) % 1)) * height]
+    return `<ellipse cx="${cx.toFixed(0)}" cy="${cy.toFixed(0)}" rx="${18 + ((i * 11) % 17)}" ry="${7 + ((i * 7) % 9)}" fill="url(#rust)"/>`
+  })
+  return `<rect x="${x}" y="${y}" width="${width}" height="${height}" rx="9" fill="url(#steel)"/>${rust.join('')}`
+}
 
 const CASTINGS: Readonly<Record<Shape, () => Casting>> = {
   'shaft collar': collar,

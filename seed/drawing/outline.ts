@@ -38,9 +38,11 @@ export function eroded(outline: Outline, depthPx: number, unevenness: number, ch
   const noise = ringNoise(chance)
   const count = outline.length
   const turn = Math.sign(signedArea(outline))
-  const pushed = outline.map((point, index): Point => {
-    const before = outline[(index + count - 2) % count]!
-    const after = outline[(index + 2) % count]!
+  // A corner tighter than the depth would fold over itself.
+  const open = smoothed(outline, Math.round((1.2 * depthPx) / STEP_PX))
+  const pushed = open.map((point, index): Point => {
+    const before = open[(index + count - 2) % count]!
+    const after = open[(index + 2) % count]!
     const along = Math.hypot(after[0] - before[0], after[1] - before[1]) || 1
     const depth = Math.max(0, depthPx * (1 + unevenness * noise(index / count)))
     const inward: Point = [(-turn * (after[1] - before[1])) / along, (turn * (after[0] - before[0])) / along]
@@ -57,6 +59,25 @@ export function snapped(outline: Outline, cutX: number, chance: Dice): Outline {
 
 export function pathOf(...outlines: readonly Outline[]): string {
   return outlines.map((outline) => `M${outline.map(([x, y]) => `${x.toFixed(1)} ${y.toFixed(1)}`).join('L')}Z`).join('')
+}
+
+/** A smooth blob round the origin, not quite an ellipse, as one path. */
+export function blobPath(rx: number, ry: number, chance: Dice): string {
+  const count = 9
+  const corners = Array.from({ length: count }, (_, index): Point => {
+    const angle = (2 * Math.PI * index) / count
+    const reach = chance.between(0.68, 1.2)
+    return [rx * reach * Math.cos(angle), ry * reach * Math.sin(angle)]
+  })
+  const middle = (index: number): string => {
+    const [a, b] = [corners[index % count]!, corners[(index + 1) % count]!]
+    return `${((a[0] + b[0]) / 2).toFixed(1)} ${((a[1] + b[1]) / 2).toFixed(1)}`
+  }
+  const curves = corners.map((_, index) => {
+    const [x, y] = corners[(index + 1) % count]!
+    return `Q${x.toFixed(1)} ${y.toFixed(1)} ${middle(index + 1)}`
+  })
+  return `M${middle(0)}${curves.join('')}Z`
 }
 
 export interface Box {
@@ -93,8 +114,9 @@ function ringNoise(chance: Dice): (turn: number) => number {
   return (turn) => waves.reduce((sum, { n, size, phase }) => sum + size * Math.sin(2 * Math.PI * n * turn + phase), 0)
 }
 
-function smoothed(outline: Outline, reach: number): Outline {
+function smoothed(outline: Outline, wanted: number): Outline {
   const count = outline.length
+  const reach = Math.min(wanted, Math.floor(count / 8))
   return outline.map((_, index): Point => {
     let [x, y] = [0, 0]
     for (let offset = -reach; offset <= reach; offset += 1) {

@@ -17,21 +17,20 @@ type Row = Record<string, string>
 
 /** Enough that every page of the demo has pictures, few enough to be drawn while it starts. */
 const PICTURES = 60
-/** Plain wear is shown by the two latest weighings of a boat; a story by as many as it has, up to this. */
-const PLAIN_PER_BOAT = 2
-const STORY_PER_BOAT = 4
+const STORY_PER_BOAT = 3
+/** How far back a plain picture may reach, in weighings of its boat. */
+const LATEST = 8
 
-/** Boats whose anodes tell a story worth a picture. */
-const TOLD: readonly string[] = [
-  'Second Kettle',
-  "Plover's Errand",
-  'Tolliver',
-  'Fennimore',
-  'Windfall Annie',
-  'Sea Bramble',
-  'Bellwether Jane',
-  ...GANNET_THREE,
-]
+/** Boats whose anodes tell a story, and the condition by which a picture of it is known. */
+const TOLD: Readonly<Record<string, string>> = {
+  'Second Kettle': 'sharp-edged',
+  "Plover's Errand": 'painted',
+  Tolliver: 'loose',
+  Fennimore: 'crusted',
+  'Windfall Annie': 'paint-blistered',
+  'Bellwether Jane': 'broken',
+  ...Object.fromEntries(GANNET_THREE.map((boat) => [boat, 'bright'])),
+}
 
 /**
  * The weighings that get a picture: those of the stories first, then the latest of each other boat, about 60 in all.
@@ -44,29 +43,37 @@ export function photosFor(fleet: ReadonlyMap<string, string>): PhotoOrder[] {
     .map((weighing) => orderOf(weighing, anodes.get(`${weighing.boat}|${weighing.anode}`)!))
     .filter((order) => order.wastedFraction > 0.02)
     .sort((a, b) => (a.weighedOn < b.weighedOn ? 1 : a.weighedOn > b.weighedOn ? -1 : 0))
-  const stories = perBoat(seen.filter(tellsStory), STORY_PER_BOAT)
-  const plain = perBoat(
-    seen.filter((order) => !TOLD.includes(order.boat)),
-    PLAIN_PER_BOAT,
+  const stories = perBoat(
+    seen.filter(({ boat, conditions }) => conditions.includes(TOLD[boat] ?? 'nothing')),
+    STORY_PER_BOAT,
   )
-  return [...stories, ...plain].slice(0, PICTURES)
+  return [...stories, ...variedFrom(seen, new Set(stories), PICTURES - stories.length)]
 }
 
-function tellsStory({ boat, conditions }: PhotoOrder): boolean {
-  const telling = ['bright', 'painted', 'loose', 'crusted', 'paint-blistered', 'broken', 'undercut']
-  return TOLD.includes(boat) && (boat === 'Sea Bramble' || conditions.some((code) => telling.includes(code)))
-}
-
-/** The first few of each boat, boats in turn, so that a cut at the end leaves out no boat before all have had one. */
 function perBoat(orders: readonly PhotoOrder[], most: number): PhotoOrder[] {
-  const turns: PhotoOrder[][] = Array.from({ length: most }, () => [])
   const counts = new Map<string, number>()
-  for (const order of orders) {
-    const turn = counts.get(order.boat) ?? 0
-    counts.set(order.boat, turn + 1)
-    turns[turn]?.push(order)
+  return orders.filter(({ boat }) => {
+    counts.set(boat, (counts.get(boat) ?? 0) + 1)
+    return counts.get(boat)! <= most
+  })
+}
+
+/** One weighing a boat, in turns until there are enough, each time of the shape that has been pictured least so far. */
+function variedFrom(orders: readonly PhotoOrder[], taken: Set<PhotoOrder>, wanted: number): PhotoOrder[] {
+  const shapes = new Map<Shape, number>()
+  const picked: PhotoOrder[] = []
+  const boats = [...new Set(orders.map((order) => order.boat))]
+  for (let turn = 0; picked.length < wanted && turn < wanted; turn += 1) {
+    const boat = boats[turn % boats.length]!
+    const latest = orders.filter((order) => order.boat === boat && !taken.has(order)).slice(0, LATEST)
+    const pictured = ({ shape }: PhotoOrder): number => shapes.get(shape) ?? 0
+    const choice = latest.sort((a, b) => pictured(a) - pictured(b))[0]
+    if (choice === undefined) continue
+    taken.add(choice)
+    picked.push(choice)
+    shapes.set(choice.shape, pictured(choice) + 1)
   }
-  return turns.flat()
+  return picked
 }
 
 function orderOf(weighing: Row, anode: Row): PhotoOrder {
