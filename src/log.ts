@@ -7,7 +7,11 @@ export function loggerOptions(level: string): NonNullable<FastifyServerOptions['
     redact: ['req.headers.authorization', 'req.headers.cookie', 'res.headers["set-cookie"]'],
     serializers: {
       // A query may hold the token of a link.
-      req: (request) => ({ method: request.method, url: request.url.split('?', 1)[0] ?? '', remoteAddress: request.ip }),
+      req: (request) => ({
+        method: request.method,
+        url: request.url.split('?', 1)[0] ?? '',
+        remoteAddress: request.ip,
+      }),
     },
   }
 }
