@@ -8,6 +8,7 @@ import { Readiness } from './access/readiness.js'
 import { SetUpService } from './access/set-up.js'
 import { createSignIn } from './access/sign-in.js'
 import { AnodeService } from './anodes/anodes.js'
+import { ExportService } from './exports/export-service.js'
 import { BerthService } from './fleet/berths.js'
 import { BoatService } from './fleet/boats.js'
 import { ContinuityService } from './fleet/continuity.js'
@@ -16,6 +17,7 @@ import { PositionService } from './fleet/positions.js'
 import { PotentialService } from './fleet/potentials.js'
 import { StayService } from './fleet/stays.js'
 import { HaulOutService } from './haul-outs/haul-outs.js'
+import { ImportService } from './imports/import-service.js'
 import type { RefitRequests } from './jobs/refit-requests.js'
 import { AuditTrail } from './organisations/audit-trail.js'
 import { MemberService } from './organisations/member-service.js'
@@ -72,5 +74,7 @@ function fleetServices({ db, refits, now }: ServiceSurroundings) {
     anodes: new AnodeService(db, refits, today),
     weighings: new WeighingService(db, refits, today),
     haulOuts: new HaulOutService(db, refits, today),
+    imports: new ImportService(db, refits, today),
+    exports: new ExportService(db),
   }
 }

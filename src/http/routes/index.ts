@@ -7,9 +7,11 @@ import { boatRoutes } from './boats.js'
 import { calculatorRoutes } from './calculators.js'
 import { continuityRoutes } from './continuity.js'
 import { demoRoutes } from './demo.js'
+import { exportRoutes } from './exports.js'
 import { fittingRoutes } from './fittings.js'
 import { haulOutRoutes } from './haul-outs.js'
 import { healthRoutes } from './health.js'
+import { importRoutes } from './imports.js'
 import { meRoutes } from './me.js'
 import { memberRoutes } from './members.js'
 import { openApiRoutes } from './openapi.js'
@@ -53,4 +55,6 @@ async function registerFleet(app: FastifyInstance, { services }: AppOptions) {
   await app.register(anodeRoutes, { anodes })
   await app.register(weighingRoutes, { weighings })
   await app.register(haulOutRoutes, { haulOuts })
+  await app.register(importRoutes, { imports: services.imports })
+  await app.register(exportRoutes, { exports: services.exports })
 }
