@@ -33,12 +33,13 @@ export function closeMetals(text: string): GalvanicMetal[] {
     .map((candidate) => candidate.key)
 }
 
+/** Pairs of neighbouring letters, those with the edge of the text included: short words have few others. */
 function letterPairs(text: string): Set<string> {
   const letters = text
     .slice(0, 60)
     .toLowerCase()
     .replaceAll(/[^a-z0-9]/g, '')
-  return new Set([...letters].slice(1).map((letter, before) => letters[before] + letter))
+  return new Set([...letters, '$'].map((letter, at) => (at === 0 ? '^' : letters[at - 1]) + letter))
 }
 
 /** A key of the galvanic series in a request. */

@@ -16,6 +16,8 @@ export const Name = z
   .min(1)
   .max(LONGEST_NAME)
   .refine((name) => !CONTROL_CHARACTER.test(name), 'must have no control characters or line breaks')
+  // A path's steps of one or two dots are taken out before a server sees them (RFC 3986, 5.2.4).
+  .refine((name) => name !== '.' && name !== '..', 'must not be a dot or two: no path could lead there')
   .refine((name) => !looksLikeId(name), 'must not look like an id (a UUID)')
 
 /** A name or an id in a path. */

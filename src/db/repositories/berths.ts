@@ -83,14 +83,23 @@ export async function berthHasStays(tx: Db, organisationId: string, id: string):
   return found.length > 0
 }
 
-/** The pontoon of that name, made when new, and held against removal until the transaction ends. */
+/**
+ * The pontoon of that name, made when new, and held against removal until the transaction ends: `do nothing` would look
+ * away from one that is being removed, an update that touches no row waits and then makes it anew.
+ */
 export async function pontoonIdFor(tx: Db, organisationId: string, name: string): Promise<string> {
-  await tx.insert(pontoons).values({ organisationId, name }).onConflictDoNothing()
+  await tx
+    .insert(pontoons)
+    .values({ organisationId, name })
+    .onConflictDoUpdate({
+      target: [pontoons.organisationId, pontoons.name],
+      set: { version: pontoons.version },
+      setWhere: sql`false`,
+    })
   const [pontoon] = await tx
     .select({ id: pontoons.id })
     .from(pontoons)
     .where(and(eq(pontoons.organisationId, organisationId), eq(pontoons.name, name)))
-    .for('key share')
   if (!pontoon) throw new Error('the pontoon vanished while a berth was being put on it')
   return pontoon.id
 }

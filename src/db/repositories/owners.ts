@@ -10,21 +10,25 @@ export interface OwnerGiven {
 
 /**
  * The owner of that name and address, made when new; null when neither is given. The row is held against removal until
- * the transaction ends, since somebody else may just be taking away its last boat.
+ * the transaction ends, since somebody else may just be taking away its last boat: `do nothing` would look away from an
+ * owner who is being removed, an update that touches no row waits and then makes them anew.
  */
 export async function ownerIdFor(tx: Db, organisationId: string, given: OwnerGiven): Promise<string | null> {
   if (given.name === null && given.email === null) return null
   await tx
     .insert(owners)
     .values({ organisationId, ...given })
-    .onConflictDoNothing()
+    .onConflictDoUpdate({
+      target: [owners.organisationId, owners.name, owners.email],
+      set: { version: owners.version },
+      setWhere: sql`false`,
+    })
   const [owner] = await tx
     .select({ id: owners.id })
     .from(owners)
     .where(
       and(eq(owners.organisationId, organisationId), same(owners.name, given.name), same(owners.email, given.email)),
     )
-    .for('key share')
   if (!owner) throw new Error('the owner vanished while a boat was being given to them')
   return owner.id
 }
