@@ -9,11 +9,12 @@ import { buildApp } from './http/app.js'
 import { rateLimitOf } from './http/security.js'
 import { loggerOptions } from './log.js'
 import { printedMail, smtpMail } from './outside/mail.js'
+import { openPhotoStore } from './outside/photo-store.js'
 import { PROJECT_ROOT } from './project-root.js'
 import { keptSessionSecret } from './services/access/session-secret.js'
 import type { FirstStart } from './services/access/set-up.js'
 import { buildServices, type Services } from './services/build-services.js'
-import { NotedRefits } from './services/jobs/noted-refits.js'
+import { type Background, startBackground } from './jobs/background.js'
 
 export interface StartOptions {
   readonly environment?: Record<string, string | undefined>
@@ -35,6 +36,7 @@ export interface RunningService {
 const WEB_FOLDER = join(PROJECT_ROOT, 'dist', 'web')
 /** Requests that take longer are cut off when the service stops. */
 const STOP_LIMIT_MS = 10_000
+const now = () => new Date()
 
 /** Starts the whole service in this process: database, migrations, services, HTTP. */
 export async function start(options: StartOptions = {}): Promise<RunningService> {
@@ -43,9 +45,12 @@ export async function start(options: StartOptions = {}): Promise<RunningService>
   const port = config.port === 0 ? await freePort(config.host) : config.port
   const publicUrl = config.publicUrl ?? `http://${isEverywhere(config.host) ? 'localhost' : config.host}:${port}`
   const database = await openDatabase(config)
+  let background: Background | undefined
   try {
     await migrateDatabase(database)
-    const services = servicesOf(config, database, publicUrl, print)
+    background = await startBackground({ database, now, onError: (error) => print(`a job went wrong: ${error.message}`) })
+    const { refits, engine } = background
+    const services = await servicesOf(config, { database, refits, engine, publicUrl, print })
     const firstStart = await database.withStartLock(() =>
       services.setUp.atStart(config.adminApiKey, config.organisationName),
     )
@@ -59,31 +64,42 @@ export async function start(options: StartOptions = {}): Promise<RunningService>
     })
     await app.listen({ host: config.host, port })
     for (const line of welcome(firstStart, publicUrl)) print(line)
-    return { address: publicUrl, app, services, database, stop: () => stop(app, database) }
+    return { address: publicUrl, app, services, database, stop: () => stop(app, background, database) }
   } catch (error) {
+    await background?.stop()
     await database.close()
     throw error
   }
 }
 
-function servicesOf(config: Config, database: Database, publicUrl: string, print: (line: string) => void): Services {
+interface Surroundings extends Pick<Background, 'refits' | 'engine'> {
+  readonly database: Database
+  readonly publicUrl: string
+  readonly print: (line: string) => void
+}
+
+async function servicesOf(config: Config, surroundings: Surroundings): Promise<Services> {
+  const { database, publicUrl, print, refits, engine } = surroundings
   return buildServices({
     db: database.db,
     publicUrl,
     sessionSecret: config.sessionSecret ?? keptSessionSecret(config.dataDir),
     mail: config.smtpUrl === undefined ? printedMail(print) : smtpMail(config.smtpUrl, config.mailFrom),
-    refits: new NotedRefits(),
-    now: () => new Date(),
+    photoStore: await openPhotoStore(config.photoStore, join(config.dataDir, 'photos')),
+    refits,
+    engine,
+    now,
     onFailure: (error) => print(`a letter was not sent: ${error instanceof Error ? error.message : error}`),
   })
 }
 
-async function stop(app: FastifyInstance, database: Database): Promise<void> {
+async function stop(app: FastifyInstance, background: Background | undefined, database: Database): Promise<void> {
   const cutOff = setTimeout(() => app.server.closeAllConnections(), STOP_LIMIT_MS)
   try {
     await app.close()
   } finally {
     clearTimeout(cutOff)
+    await background?.stop()
     await database.close()
   }
 }

@@ -2,7 +2,15 @@ import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from
 import { hasZodFastifySchemaValidationErrors } from 'fastify-type-provider-zod'
 import { BadCursor } from '../db/repositories/paging.js'
 import { OutOfRange } from '../engine/errors.js'
-import { Conflict, Invalid, NotFound, PreconditionRequired, Stale } from '../services/errors.js'
+import {
+  Conflict,
+  Invalid,
+  NotFound,
+  PreconditionRequired,
+  Stale,
+  TooLarge,
+  UnsupportedKind,
+} from '../services/errors.js'
 import { databaseRefusal } from './constraint-sentences.js'
 import { HttpProblem, type ProblemMembers, sendProblem } from './problem.js'
 import { fieldErrors } from './zod-sentences.js'
@@ -49,7 +57,7 @@ function invalidRequest(error: Parameters<typeof fieldErrors>[0]): Refusal {
 
 function refusalOfService(error: Error): Refusal | undefined {
   const detail = error.message
-  if (error instanceof Invalid) return { status: 422, members: { detail, errors: error.errors } }
+  if (error instanceof Invalid) return { status: statusOfInvalid(error), members: { detail, errors: error.errors } }
   if (error instanceof NotFound) return { status: 404, members: { detail } }
   if (error instanceof Stale) return { status: 412, members: { detail } }
   if (error instanceof PreconditionRequired) return { status: 428, members: { detail } }
@@ -61,6 +69,11 @@ function refusalOfService(error: Error): Refusal | undefined {
     return { status: 400, members: { detail, errors: [{ pointer: '#/cursor', detail, in: 'query' }] } }
   }
   return undefined
+}
+
+function statusOfInvalid(error: Invalid): number {
+  if (error instanceof TooLarge) return 413
+  return error instanceof UnsupportedKind ? 415 : 422
 }
 
 /** Broken JSON, a body that is too large, an unknown media type, too many requests: the framework's own words are plain. */

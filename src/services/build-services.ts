@@ -1,5 +1,6 @@
 import type { Db } from '../db/client.js'
 import type { Mail } from '../outside/mail.js'
+import type { PhotoStore } from '../outside/photo-store.js'
 import { ApiKeyService } from './access/api-keys.js'
 import { DemoPeople } from './access/demo-people.js'
 import { IdempotencyService } from './access/idempotency.js'
@@ -18,10 +19,16 @@ import { PotentialService } from './fleet/potentials.js'
 import { StayService } from './fleet/stays.js'
 import { HaulOutService } from './haul-outs/haul-outs.js'
 import { ImportService } from './imports/import-service.js'
+import { DepletionService } from './forecasts/depletion-service.js'
+import { ForecastService } from './forecasts/forecast-service.js'
+import { IssuedFleets } from './forecasts/issued-fleets.js'
+import { FollowedJobs } from './jobs/followed-jobs.js'
 import type { RefitRequests } from './jobs/refit-requests.js'
+import type { ComputeForecasts } from './model/compute-forecasts.js'
 import { AuditTrail } from './organisations/audit-trail.js'
 import { MemberService } from './organisations/member-service.js'
 import { OrganisationService } from './organisations/organisation-service.js'
+import { PhotoService } from './photos/photos.js'
 import { WeighingService } from './weighings/weighings.js'
 
 /** What the services need from outside, chosen at the start. */
@@ -30,7 +37,9 @@ export interface ServiceSurroundings {
   readonly publicUrl: string
   readonly sessionSecret: string
   readonly mail: Mail
+  readonly photoStore: PhotoStore
   readonly refits: RefitRequests
+  readonly engine: ComputeForecasts
   readonly now: () => Date
   /** Told of failures that no request waits for. */
   readonly onFailure: (error: unknown) => void
@@ -40,7 +49,7 @@ export type Services = ReturnType<typeof buildServices>
 
 /** Every service, built by hand: the one place that knows who uses what. */
 export function buildServices(surroundings: ServiceSurroundings) {
-  return { ...accessServices(surroundings), ...fleetServices(surroundings) }
+  return { ...accessServices(surroundings), ...fleetServices(surroundings), ...forecastServices(surroundings) }
 }
 
 function accessServices({ db, publicUrl, sessionSecret, mail, refits, now, onFailure }: ServiceSurroundings) {
@@ -60,7 +69,7 @@ function accessServices({ db, publicUrl, sessionSecret, mail, refits, now, onFai
   }
 }
 
-function fleetServices({ db, refits, now }: ServiceSurroundings) {
+function fleetServices({ db, refits, photoStore, now }: ServiceSurroundings) {
   /** Today in UTC, as dates are stored. */
   const today = () => now().toISOString().slice(0, 10)
   return {
@@ -74,7 +83,17 @@ function fleetServices({ db, refits, now }: ServiceSurroundings) {
     anodes: new AnodeService(db, refits, today),
     weighings: new WeighingService(db, refits, today),
     haulOuts: new HaulOutService(db, refits, today),
+    photos: new PhotoService(db, photoStore, now),
     imports: new ImportService(db, refits, today),
     exports: new ExportService(db),
+  }
+}
+
+function forecastServices({ db, engine, now }: ServiceSurroundings) {
+  const fleets = new IssuedFleets(db, engine, now)
+  return {
+    forecasts: new ForecastService(db, fleets),
+    depletion: new DepletionService(db, fleets),
+    jobs: new FollowedJobs(db),
   }
 }

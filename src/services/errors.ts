@@ -36,6 +36,12 @@ export class Invalid extends Error {
   }
 }
 
+/** A file that is larger than what is taken. */
+export class TooLarge extends Invalid {}
+
+/** A file of a kind that is not read here. */
+export class UnsupportedKind extends Invalid {}
+
 /** Somebody else has changed the row since the asker read it. */
 export class Stale extends Error {
   constructor(what: string) {

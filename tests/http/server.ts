@@ -1,9 +1,14 @@
 import { randomUUID } from 'node:crypto'
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import type { FastifyInstance } from 'fastify'
 import type { Role } from '../../src/contract/vocabulary.js'
 import { members, organisations, owners } from '../../src/db/schema/index.js'
+import { forecastFleet } from '../../src/engine/forecast/fleet-forecast.js'
 import { type AppOptions, buildApp } from '../../src/http/app.js'
 import type { MailMessage } from '../../src/outside/mail.js'
+import { folderPhotoStore } from '../../src/outside/photo-store.js'
 import { buildServices, type Services } from '../../src/services/build-services.js'
 import { createTestDatabase, type TestDatabase } from '../database/test-database.js'
 import { RecordedRefits } from './recorded-refits.js'
@@ -45,13 +50,16 @@ export async function startTestServer(options: TestServerOptions = {}): Promise<
   const publicUrl = options.publicUrl ?? 'http://localhost:3000'
   const letters: MailMessage[] = []
   const refits = new RecordedRefits()
+  const photoFolder = mkdtempSync(join(tmpdir(), 'photos-'))
   const services = buildServices({
     db: database.db,
     publicUrl,
     sessionSecret: SECRET,
     mail: { send: async (message) => void letters.push(message) },
+    photoStore: folderPhotoStore(photoFolder),
     now,
     refits,
+    engine: { compute: async (history, asOf) => forecastFleet(history, asOf) },
     onFailure: (error) => {
       throw error
     },
@@ -78,6 +86,7 @@ export async function startTestServer(options: TestServerOptions = {}): Promise<
     },
     close: async () => {
       await app.close()
+      rmSync(photoFolder, { recursive: true, force: true })
       if (!given) await database.close()
     },
   }

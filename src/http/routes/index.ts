@@ -9,13 +9,16 @@ import { continuityRoutes } from './continuity.js'
 import { demoRoutes } from './demo.js'
 import { exportRoutes } from './exports.js'
 import { fittingRoutes } from './fittings.js'
+import { forecastRoutes } from './forecasts.js'
 import { haulOutRoutes } from './haul-outs.js'
 import { healthRoutes } from './health.js'
 import { importRoutes } from './imports.js'
+import { jobRoutes } from './jobs.js'
 import { meRoutes } from './me.js'
 import { memberRoutes } from './members.js'
 import { openApiRoutes } from './openapi.js'
 import { organisationRoutes } from './organisation.js'
+import { photoRoutes } from './photos.js'
 import { positionRoutes } from './positions.js'
 import { potentialRoutes } from './potentials.js'
 import { setUpRoutes } from './set-up.js'
@@ -55,6 +58,9 @@ async function registerFleet(app: FastifyInstance, { services }: AppOptions) {
   await app.register(anodeRoutes, { anodes })
   await app.register(weighingRoutes, { weighings })
   await app.register(haulOutRoutes, { haulOuts })
+  await app.register(photoRoutes, { photos: services.photos })
   await app.register(importRoutes, { imports: services.imports })
   await app.register(exportRoutes, { exports: services.exports })
+  await app.register(forecastRoutes, { forecasts: services.forecasts, depletion: services.depletion })
+  await app.register(jobRoutes, { jobs: services.jobs })
 }
