@@ -1,3 +1,4 @@
+import { shapeVolume } from '../../src/engine/depletion/shapes.js'
 import { metalDensity } from '../../src/engine/reference/metal-densities.js'
 import type { AnodeAlloy } from '../../src/engine/reference/vocabulary.js'
 
@@ -6,21 +7,9 @@ export type Alloy = AnodeAlloy
 export type Shape = 'shaft collar' | 'disc' | 'teardrop' | 'bar' | 'hub cone' | 'pencil' | 'block' | 'plate'
 
 export interface Size {
-  lengthMm: number
-  widthMm: number
-  heightMm: number
-}
-
-/** Share of its bounding box that a new casting of the shape fills: invented, near what such castings look like. */
-const FILL: Readonly<Record<Shape, number>> = {
-  'shaft collar': 0.5,
-  disc: Math.PI / 4,
-  teardrop: 0.62,
-  bar: 0.9,
-  'hub cone': 0.45,
-  pencil: Math.PI / 4,
-  block: 0.92,
-  plate: 0.94,
+  readonly lengthMm: number
+  readonly widthMm: number
+  readonly heightMm: number
 }
 
 /** Which metal the invented foundry casts under each name. */
@@ -30,14 +19,9 @@ function densityOf(alloy: Alloy): number {
   return metalDensity(CASTING_METAL[alloy]).typicalGPerCm3
 }
 
-/** Volume of a casting [cm³]. */
-export function volumeCm3(shape: Shape, size: Size): number {
-  return (FILL[shape] * size.lengthMm * size.widthMm * size.heightMm) / 1000
-}
-
 /** Net mass of a new casting [g]. */
-export function netMassG(alloy: Alloy, shape: Shape, size: Size): number {
-  return densityOf(alloy) * volumeCm3(shape, size)
+export function netMassG(alloy: Alloy, shape: Shape, { lengthMm, widthMm, heightMm }: Size): number {
+  return densityOf(alloy) * shapeVolume(shape, { lengthMm, widthMm, heightMm })
 }
 
 /**

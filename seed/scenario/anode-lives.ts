@@ -6,7 +6,7 @@ import { berthNamed } from './harbour.js'
 import type { Lift } from './lifts.js'
 import { type Mount, OUTFITS, type Outfit } from './outfits.js'
 import type { Stay } from './stays.js'
-import { storyCasting } from './stories.js'
+import { isRenewedByStory, storyCasting } from './stories.js'
 import { netAfter, type Wearing } from './wear.js'
 import { type Sight, type Weighing, weigh } from './weighings.js'
 
@@ -55,7 +55,8 @@ export function anodesAt(mount: Mount, years: Years): Anode[] {
     netG = netAfter(anode.wearing, netG, years.stays, since, occasion.on, years.today)
     since = occasion.on
     const worn = 1 - netG / anode.wearing.newNetG
-    const changing = occasion.changeOn !== undefined && worn >= years.boat.changesAt
+    const changing =
+      occasion.changeOn !== undefined && (worn >= years.boat.changesAt || renewed(anode, occasion, years))
     note(anode, netG, occasion, changing && occasion.changeOn === occasion.on, years)
     if (!changing || occasion.changeOn! > years.today) continue
     // Ashore nothing wastes: taken off in spring, it weighs what it weighed in autumn.
@@ -66,6 +67,11 @@ export function anodesAt(mount: Mount, years: Years): Anode[] {
     since = occasion.changeOn!
   }
   return anodes
+}
+
+function renewed({ boat, mount, fittedOn }: Anode, { on }: Occasion, { today }: Years): boolean {
+  const [fittedDaysAgo, daysAgo] = [daysBetween(fittedOn, today), daysBetween(on, today)]
+  return isRenewedByStory({ boat, mount: mount.mount, bonded: mount.bonded, fittedDaysAgo, daysAgo, shoreHours: 0 })
 }
 
 /** Lifts after the first, and now and then a diver's look between two of them. */
@@ -95,7 +101,7 @@ function newAnode(mount: Mount, { boat, stays, today }: Years, on: string, seria
   const newNetG = netMassG(alloy, mount.shape, mount) * casting
   const step = newNetG > 3000 ? 10 : newNetG > 300 ? 5 : 1
   const grossG = Math.round((newNetG + mount.coreMassG) / step) * step
-  const wearing = { boat: boat.boat, anode, mount, alloy, newNetG: grossG - mount.coreMassG }
+  const wearing = { boat: boat.boat, anode, mount, fittedOn: on, alloy, newNetG: grossG - mount.coreMassG }
   return { boat: boat.boat, anode, mount, declared, fittedOn: on, grossG, wearing, weighings: [] }
 }
 

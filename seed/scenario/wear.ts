@@ -42,6 +42,7 @@ export interface Wearing {
   boat: string
   anode: string
   mount: Mount
+  fittedOn: string
   alloy: Alloy
   newNetG: number
 }
@@ -63,6 +64,7 @@ export function netAfter(
   const steady =
     steadyRate(wearing) * spread(SPREAD.interval, wearing.boat, wearing.anode, 'until', daysBetween(from, to))
   let left = netG
+  const fittedDaysAgo = daysBetween(wearing.fittedOn, today)
   for (const stay of stays) {
     if (stay.berth === undefined) continue
     const within = daysWithin(stay, from, to)
@@ -71,23 +73,22 @@ export function netAfter(
     const firstDaysAgo = daysBetween(within.from, today)
     const firstDayOfYear = dayOfYear(within.from)
     for (let day = 0; day < within.days; day += 1) {
-      const moment = momentOf(wearing, stay, firstDaysAgo - day)
+      const moment = { ...placeOf(wearing, stay), fittedDaysAgo, daysAgo: firstDaysAgo - day }
       const loss =
-        rate * season(firstDayOfYear + day) * storyFactor(moment) * (left / wearing.newNetG) ** SHRINKING_EXPONENT
+        rate * told(season(firstDayOfYear + day), storyFactor(moment)) * (left / wearing.newNetG) ** SHRINKING_EXPONENT
       left = Math.max(CRUMBS * wearing.newNetG, (left - loss) * (1 - lossByBlow(moment)))
     }
   }
   return left
 }
 
-function momentOf({ boat, mount }: Wearing, stay: Stay, daysAgo: number): Moment {
-  return {
-    boat,
-    mount: mount.mount,
-    bonded: mount.bonded,
-    daysAgo,
-    shoreHours: stay.shoreHours ?? 0,
-  }
+function placeOf({ boat, mount }: Wearing, stay: Stay): Omit<Moment, 'fittedDaysAgo' | 'daysAgo'> {
+  return { boat, mount: mount.mount, bonded: mount.bonded, shoreHours: stay.shoreHours ?? 0 }
+}
+
+/** A bad contact slows all wear; a stray current comes on top of it, summer and winter alike. */
+function told(usual: number, factor: number): number {
+  return factor < 1 ? usual * factor : usual + factor - 1
 }
 
 /** Grams a day in the yearly mean, in the zinc-and-salt units of this file. */

@@ -93,7 +93,9 @@ function byScale(
 ): Pick<Weighing, 'massG' | 'resolutionG' | 'cleaned' | 'submergedMassG' | 'submergedIn'> {
   const heavy = anode.grossG > 3000
   const resolutionG = heavy ? 5 : practice === 'keen' ? 1 : chance.pick([2, 5])
-  const cleaned = chance.chance(practice === 'keen' ? 0.9 : 0.45)
+  // A piece that feels too light is brushed and hung in the tap water at once.
+  const suspect = anode.wearing.alloy !== anode.declared
+  const cleaned = chance.chance(practice === 'keen' ? 0.9 : 0.45) || suspect
   // Slime and oxide stay on a piece that nobody brushed, more where it is crusted over.
   const dirt = cleaned ? 0 : chance.between(0.002, conditions.includes('crusted') ? 0.025 : 0.012)
   const { coreMassG } = anode.mount
@@ -101,8 +103,7 @@ function byScale(
   const last = anode.weighings.findLast((w) => w.massG !== undefined)?.massG ?? anode.grossG
   const read = Math.min(last, Math.round(truth / resolutionG) * resolutionG)
   const massG = Math.max(read, Math.ceil((coreMassG + 1) / resolutionG) * resolutionG)
-  const bath =
-    sight.removed && resolutionG === 1 && cleaned && (anode.wearing.alloy !== anode.declared || chance.chance(0.2))
+  const bath = suspect || (sight.removed && resolutionG === 1 && cleaned && chance.chance(0.2))
   if (!bath) return { massG, resolutionG, cleaned }
   const tap = waterDensityOf('fresh').value
   const submerged = submergedMassG(anode.wearing.alloy, massG - coreMassG, coreMassG, tap)
@@ -114,6 +115,7 @@ function conditionsFor(anode: Anode, sight: Sight, water: Water, wasted: number,
     boat: anode.boat,
     mount: anode.mount.mount,
     bonded: anode.mount.bonded,
+    fittedDaysAgo: daysBetween(anode.fittedOn, sight.today),
     daysAgo: daysBetween(sight.on, sight.today),
     shoreHours: sight.shoreHours,
   })
