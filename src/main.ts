@@ -7,6 +7,7 @@ import { type Database, openDatabase } from './db/client.js'
 import { migrateDatabase } from './db/migrate.js'
 import { buildApp } from './http/app.js'
 import { rateLimitOf } from './http/security.js'
+import { type Background, startBackground } from './jobs/background.js'
 import { loggerOptions } from './log.js'
 import { printedMail, smtpMail } from './outside/mail.js'
 import { openPhotoStore } from './outside/photo-store.js'
@@ -14,7 +15,6 @@ import { PROJECT_ROOT } from './project-root.js'
 import { keptSessionSecret } from './services/access/session-secret.js'
 import type { FirstStart } from './services/access/set-up.js'
 import { buildServices, type Services } from './services/build-services.js'
-import { type Background, startBackground } from './jobs/background.js'
 
 export interface StartOptions {
   readonly environment?: Record<string, string | undefined>
@@ -48,7 +48,11 @@ export async function start(options: StartOptions = {}): Promise<RunningService>
   let background: Background | undefined
   try {
     await migrateDatabase(database)
-    background = await startBackground({ database, now, onError: (error) => print(`a job went wrong: ${error.message}`) })
+    background = await startBackground({
+      database,
+      now,
+      onError: (error) => print(`a job went wrong: ${error.message}`),
+    })
     const { refits, engine } = background
     const services = await servicesOf(config, { database, refits, engine, publicUrl, print })
     const firstStart = await database.withStartLock(() =>

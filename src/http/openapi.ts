@@ -2,6 +2,8 @@ import swagger from '@fastify/swagger'
 import swaggerUi from '@fastify/swagger-ui'
 import type { FastifyInstance, FastifySchema } from 'fastify'
 import { createJsonSchemaTransform, createJsonSchemaTransformObject } from 'fastify-type-provider-zod'
+import { globalRegistry } from 'zod'
+import { Problem } from '../contract/problems.js'
 import { OPEN_ROUTES } from './auth/permissions.js'
 
 /** What Zod writes that no reader wants: pages of regular expressions, and bounds of every whole number. */
@@ -36,7 +38,9 @@ const TAGS = [
 
 const PROBLEM = {
   description: 'What went wrong (RFC 9457)',
-  content: { 'application/problem+json': { schema: { $ref: '#/components/schemas/Problem' } } },
+  content: {
+    'application/problem+json': { schema: { $ref: `#/components/schemas/${globalRegistry.get(Problem)?.id}` } },
+  },
 }
 
 const toJsonSchema = createJsonSchemaTransform({ zodToJsonConfig })
@@ -81,9 +85,23 @@ function withRules(schema: FastifySchema, method: string | string[], url: string
   if (schema.hide) return schema
   const methods = [method].flat()
   const open = methods.some((one) => OPEN_ROUTES.has(`${one} ${url}`)) || !url.startsWith('/v1')
+  const repeatable = methods.includes('POST') && !open
   return {
     ...schema,
     ...(open && { security: [] }),
+    ...(repeatable && { headers: withRepeatKey(schema.headers) }),
     response: { ...(schema.response as object | undefined), default: PROBLEM },
   }
+}
+
+function withRepeatKey(headers: unknown): object {
+  const { properties, ...rest } = (headers ?? { type: 'object' }) as { properties?: object }
+  return { ...rest, properties: { ...properties, 'Idempotency-Key': REPEAT_KEY } }
+}
+
+const REPEAT_KEY = {
+  type: 'string',
+  minLength: 1,
+  maxLength: 255,
+  description: 'A request sent again with its key is done once and answered alike, for 7 days',
 }

@@ -43,11 +43,9 @@ export interface TestServerOptions extends Partial<Omit<AppOptions, 'services'>>
 
 const SECRET = 'a secret of the tests alone, never used elsewhere'
 
-/** The whole service on a database of its own, without a port: requests are injected. */
-export async function startTestServer(options: TestServerOptions = {}): Promise<TestServer> {
-  const { database: given, now = () => new Date(), ...appOptions } = options
-  const database = given ?? (await createTestDatabase())
-  const publicUrl = options.publicUrl ?? 'http://localhost:3000'
+/** The service around a database that may well be empty, as a first start finds it; requests are injected. */
+export async function buildTestService(database: TestDatabase, options: TestServerOptions = {}) {
+  const { database: _given, now = () => new Date(), publicUrl = 'http://localhost:3000', ...appOptions } = options
   const letters: MailMessage[] = []
   const refits = new RecordedRefits()
   const photoFolder = mkdtempSync(join(tmpdir(), 'photos-'))
@@ -65,19 +63,25 @@ export async function startTestServer(options: TestServerOptions = {}): Promise<
     },
   })
   const app = await buildApp({ ...appOptions, services, publicUrl })
+  app.addHook('onClose', async () => rmSync(photoFolder, { recursive: true, force: true }))
+  return { app, services, letters, refits }
+}
+
+/** The whole service with an organisation, on a database of its own. */
+export async function startTestServer(options: TestServerOptions = {}): Promise<TestServer> {
+  const database = options.database ?? (await createTestDatabase())
+  const service = await buildTestService(database, options)
+  const { app, services, letters } = service
   const organisationId = await addOrganisation(database)
   const ownerEmail = `owner-${randomUUID().slice(0, 8)}@example.org`
   await database.db.insert(owners).values({ organisationId, name: 'Test owner', email: ownerEmail })
   const signIn = (email: string) => followLink(app, letters, email)
   const known = new Map<Role, Credentials>()
   return {
-    app,
+    ...service,
     database,
-    services,
     organisationId,
     ownerEmail,
-    letters,
-    refits,
     signIn,
     actorOf: async (role) => {
       const credentials = known.get(role) ?? (role === 'owner' ? await signIn(ownerEmail) : await makeKey(role))
@@ -86,8 +90,7 @@ export async function startTestServer(options: TestServerOptions = {}): Promise<
     },
     close: async () => {
       await app.close()
-      rmSync(photoFolder, { recursive: true, force: true })
-      if (!given) await database.close()
+      if (!options.database) await database.close()
     },
   }
 
