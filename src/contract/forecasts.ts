@@ -23,9 +23,12 @@ export const ForecastItem = z
       .object({ p05: DayOrNever, p10: DayOrNever, p50: DayOrNever, p90: DayOrNever, p95: DayOrNever })
       .meta({ description: 'Dates by which the threshold is reached with that probability; null beyond 30 years' }),
     recommendedOn: DayOrNever.meta({
-      description: 'The last planned haul-out before p10, or p10 itself if none is planned; today where that lies behind',
+      description:
+        'The last planned haul-out before p10, or p10 itself if none is planned; today where that lies behind',
     }),
-    riskBeforeNextHaulOut: Share.meta({ description: 'Probability of reaching the threshold before the next haul-out' }),
+    riskBeforeNextHaulOut: Share.meta({
+      description: 'Probability of reaching the threshold before the next haul-out',
+    }),
     nextHaulOut: z
       .object({ on: z.iso.date(), planned: z.boolean() })
       .meta({ description: 'The haul-out that the risk is about; not planned: a year after the last one is assumed' }),
@@ -35,7 +38,9 @@ export const ForecastItem = z
       .meta({ description: 'On what the rate rests, in shares that add to 1' }),
     wear: z
       .object({
-        surprise: z.number().meta({ description: 'Normal score of the last loss under the prediction made without it' }),
+        surprise: z
+          .number()
+          .meta({ description: 'Normal score of the last loss under the prediction made without it' }),
         judgement: z.enum(['normal', 'fast', 'slow']),
         against: z.enum(['prediction', 'common-practice']),
       })
@@ -85,6 +90,7 @@ export const DepletionView = z
       z.object({
         anode: z.string(),
         position: z.string(),
+        positionSlot: z.int().meta({ description: 'Tells two positions of one label apart, from 1' }),
         alloy: z.enum(ALLOYS).nullable(),
         shape: z.string().nullable(),
         fittedOn: z.iso.date().nullable(),
@@ -117,15 +123,19 @@ export const ModelView = z
     boats: z.number().int(),
     variances: z
       .record(z.string(), z.number())
+      .readonly()
       .meta({ description: 'Variance components of the log rate: boat, berth, anode, residual' }),
-    fixed: z.array(NamedEstimate).meta({ description: 'Fixed effects on the log rate' }),
-    boatEffects: z.array(NamedEstimate),
-    berthEffects: z.array(NamedEstimate),
+    fixed: z.array(NamedEstimate).readonly().meta({ description: 'Fixed effects on the log rate' }),
+    boatEffects: z.array(NamedEstimate).readonly(),
+    berthEffects: z.array(NamedEstimate).readonly(),
     calibration: z
       .object({
         scored: z.number().int().meta({ description: 'Past forecasts that a later weighing has judged' }),
-        coverage: z.array(Coverage),
-        meanScore: z.number().nullable().meta({ description: 'Mean normal score: 0 without bias, above 0 lost more than forecast' }),
+        coverage: z.array(Coverage).readonly(),
+        meanScore: z
+          .number()
+          .nullable()
+          .meta({ description: 'Mean normal score: 0 without bias, above 0 lost more than forecast' }),
       })
       .meta({ description: 'How past forecasts of the mass did when the anode was weighed' }),
   })

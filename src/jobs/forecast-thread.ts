@@ -11,7 +11,10 @@ export interface ForecastRequest {
 
 export type ForecastReply =
   | { readonly id: number; readonly forecast: FleetForecast }
-  | { readonly id: number; readonly failure: { readonly name: string; readonly message: string; readonly stack?: string | undefined } }
+  | {
+      readonly id: number
+      readonly failure: { readonly name: string; readonly message: string; readonly stack?: string | undefined }
+    }
 
 interface Waiting {
   readonly resolve: (forecast: FleetForecast) => void
@@ -42,7 +45,7 @@ export class ForecastThread implements ComputeForecasts {
   }
 
   #start(): Worker {
-    const worker = new Worker(...workerModule())
+    const worker = startWorker()
     worker.on('message', (reply: ForecastReply) => this.#settle(reply))
     worker.on('error', (error) => this.#fail(worker, error))
     worker.on('exit', (code) => this.#fail(worker, new Error(`the forecast thread ended with ${code}`)))
@@ -65,9 +68,11 @@ export class ForecastThread implements ComputeForecasts {
   }
 }
 
-/** From the sources in development and tests, where a loader reads TypeScript; compiled in production. */
-function workerModule(): [URL, { execArgv?: string[] }] {
+/** Compiled in production; from the sources in development and tests, where a loader reads TypeScript. */
+function startWorker(): Worker {
   const fromSources = import.meta.url.endsWith('.ts')
-  if (!fromSources) return [new URL('./forecast-worker.js', import.meta.url), {}]
-  return [new URL('./forecast-worker.ts', import.meta.url), { execArgv: ['--import', 'tsx'] }]
+  if (!fromSources) return new Worker(new URL('./forecast-worker.js', import.meta.url))
+  const module = JSON.stringify(new URL('./forecast-worker.ts', import.meta.url).href)
+  const load = `import('tsx/esm/api').then(({ register }) => { register(); return import(${module}) })`
+  return new Worker(load, { eval: true })
 }

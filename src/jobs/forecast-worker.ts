@@ -1,6 +1,6 @@
 import { parentPort } from 'node:worker_threads'
 import { forecastFleet } from '../engine/forecast/fleet-forecast.js'
-import type { ForecastRequest, ForecastReply } from './forecast-thread.js'
+import type { ForecastReply, ForecastRequest } from './forecast-thread.js'
 
 // The other side of `ForecastThread`: one request after another, so that a fit never holds up the thread that serves.
 parentPort?.on('message', ({ id, history, asOf }: ForecastRequest) => {

@@ -124,3 +124,8 @@ type BoatRow = Awaited<ReturnType<typeof boatsWithWhereabouts>>[number]
 function toView({ cursorValue: _, ...row }: BoatRow): BoatView {
   return { ...row, createdAt: utcInstant(row.createdAt) }
 }
+
+export async function namesOfVisibleBoats(db: Db, scope: Scope): Promise<string[]> {
+  const rows = await db.select({ name: boats.name }).from(boats).where(visibleBoats(scope))
+  return rows.map(({ name }) => name)
+}

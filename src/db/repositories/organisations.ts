@@ -33,3 +33,8 @@ export async function updateOrganisation(
   if (!row) throw new Error('the organisation was not changed')
   return row
 }
+
+export async function idsOfOrganisations(db: Db): Promise<string[]> {
+  const rows = await db.select({ id: organisations.id }).from(organisations)
+  return rows.map(({ id }) => id)
+}

@@ -8,6 +8,9 @@ export interface CurvePoint extends Quantiles {
   readonly on: number
 }
 
+/** The part of an outlook that its curve shows. */
+export type DrawnOutlook = Pick<AnodeOutlook, 'boat' | 'anode' | 'logRate' | 'path' | 'last'>
+
 /** Points a span is drawn with: fine enough for a screen. */
 const POINTS_PER_SPAN = 24
 
@@ -17,7 +20,7 @@ const POINTS_PER_SPAN = 24
  *
  * @param untilDay last day wanted; days before the last weighing are drawn whatever it is
  */
-export function depletionCurve(outlook: AnodeOutlook, untilDay: number): CurvePoint[] {
+export function depletionCurve(outlook: DrawnOutlook, untilDay: number): CurvePoint[] {
   const past = outlook.path.flatMap((state, index) => {
     const next = outlook.path[index + 1]
     return next === undefined ? [] : between(state.on, next.on).map((on) => interpolate(outlook, index, on))
@@ -29,7 +32,7 @@ export function depletionCurve(outlook: AnodeOutlook, untilDay: number): CurvePo
   return [...past, ...future]
 }
 
-function interpolate({ path, boat, anode }: AnodeOutlook, index: number, on: number): CurvePoint {
+function interpolate({ path, boat, anode }: DrawnOutlook, index: number, on: number): CurvePoint {
   const from = path[index]!
   const to = path[index + 1]!
   const exposure = to.exposureDays - from.exposureDays

@@ -75,7 +75,10 @@ export function forecastAnode(model: RateModel, outlook: AnodeOutlook): AnodeFor
 }
 
 /** Gross mass of a cleaned anode on a day from its last weighing on [g]. */
-export function grossMassOn(outlook: AnodeOutlook, day: number): Quantiles {
+export function grossMassOn(
+  outlook: Pick<AnodeOutlook, 'boat' | 'anode' | 'logRate' | 'last'>,
+  day: number,
+): Quantiles {
   const { anode, boat, last, logRate } = outlook
   const consumption = {
     mean: last.consumption,

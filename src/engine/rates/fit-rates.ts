@@ -1,6 +1,7 @@
 import { NotConverged } from '../errors.js'
 import { fitMixedModel } from '../statistics/mixed-model/fit.js'
 import { type FitOptions, type MixedModelData, type MixedModelFit, RESIDUAL } from '../statistics/mixed-model/types.js'
+import { DampedStep } from './damped-step.js'
 import type { FleetHistory } from './fleet-history.js'
 import { latentResiduals, studentScale } from './latent-residuals.js'
 import { RateDesign } from './rate-design.js'
@@ -19,9 +20,6 @@ const LOG_RATE_TOLERANCE = 1e-6
 const VARIANCE_TOLERANCE = 1e-3
 const MOST_INNER_STEPS = 200
 const MOST_OUTER_STEPS = 40
-/** A log rate moves by at most this in one step, so that a loss far from its expectation cannot throw the iteration. */
-const LONGEST_STEP = 1
-
 /**
  * Fits a fleet's depletion rates:
  *
@@ -118,13 +116,13 @@ function settleLogRates(
 ): Latent {
   const held: FitOptions = { heldVariances: variances }
   let { logRates, scale } = start
+  const step = new DampedStep(logRates.length)
   let moved = Infinity
-  for (let step = 0; step < MOST_INNER_STEPS; step++) {
+  for (let count = 0; count < MOST_INNER_STEPS; count++) {
     const data = dataAt(design, rows, logRates, scale)
     const latent = latentResiduals(data, fitMixedModel(data, held))
-    const next = logRates.map((now, row) => now + clamp(latent.values[row]! - now, LONGEST_STEP))
-    moved = next.reduce((most, value, row) => Math.max(most, Math.abs(value - logRates[row]!)), 0)
-    logRates = next
+    moved = largestDistance(logRates, latent.values)
+    logRates = step.towards(logRates, latent.values)
     scale = studentScale(latent, variances[RESIDUAL]!, RESIDUAL_DEGREES_OF_FREEDOM)
     if (moved < tolerance) return { logRates, scale }
   }
@@ -157,6 +155,6 @@ function largestChange(before: Readonly<Record<string, number>>, after: Readonly
   return Math.max(...Object.keys(after).map((term) => Math.abs(after[term]! - before[term]!) / (before[term]! + 1e-6)))
 }
 
-function clamp(value: number, limit: number): number {
-  return Math.max(-limit, Math.min(limit, value))
+function largestDistance(a: Float64Array, b: Float64Array): number {
+  return a.reduce((most, value, row) => Math.max(most, Math.abs(value - b[row]!)), 0)
 }

@@ -1,8 +1,8 @@
 import type { ForecastItem } from '../../contract/forecasts.js'
-import type { IssuedForecast } from '../../db/repositories/forecasts.js'
 import type { FleetRecords } from '../../db/repositories/fleet-records.js'
-import type { CrossingDays } from '../../engine/forecast/forecast-anode.js'
+import type { IssuedForecast } from '../../db/repositories/forecasts.js'
 import type { FleetForecast } from '../../engine/forecast/fleet-forecast.js'
+import type { CrossingDays } from '../../engine/forecast/forecast-anode.js'
 import { calendarDay } from '../dates/day-numbers.js'
 
 /** The engine's forecasts with the names and dates that people use. */

@@ -1,0 +1,60 @@
+import type { Database } from '../db/client.js'
+import { inOrganisation } from '../db/in-organisation.js'
+import { idsOfOrganisations } from '../db/repositories/organisations.js'
+import { JobService, REFIT } from '../services/jobs/job-service.js'
+import type { RefitRequests } from '../services/jobs/refit-requests.js'
+import type { ComputeForecasts } from '../services/model/compute-forecasts.js'
+import { RefitService } from '../services/model/refit.js'
+import { BossQueue } from './boss-queue.js'
+import { ForecastThread } from './forecast-thread.js'
+
+/** The work beside the requests: its queue, and the thread that the engine runs on. */
+export interface Background {
+  readonly refits: RefitRequests
+  readonly engine: ComputeForecasts
+  stop(): Promise<void>
+}
+
+/** Forecasts are as of a day: every organisation's are issued anew in the small hours. */
+const NIGHTLY = 'nightly'
+const NIGHTLY_CRON = '10 2 * * *'
+/** How often lost jobs are looked for: with the silence that makes one lost, they go on within half a minute. */
+const SWEEP_MS = 10_000
+const STOP_LIMIT_MS = 10_000
+
+export interface BackgroundOptions {
+  readonly database: Database
+  readonly now: () => Date
+  readonly onError: (error: Error) => void
+}
+
+/** Starts the queue and its workers. A job that a lost process left behind is taken up again. */
+export async function startBackground({ database, now, onError }: BackgroundOptions): Promise<Background> {
+  const { db } = database
+  const queue = await BossQueue.start(database, [REFIT, NIGHTLY], onError)
+  const engine = new ForecastThread()
+  const jobs = new JobService(db, queue)
+  const refit = new RefitService(db, engine, now)
+  await queue.work(REFIT, (key, lastTry) =>
+    jobs.run(key, lastTry, (onProgress) => refit.refit(key.organisationId, onProgress)),
+  )
+  await queue.work(NIGHTLY, async () => {
+    for (const organisationId of await idsOfOrganisations(db)) {
+      const acting = { organisationId, actor: 'nightly' }
+      await inOrganisation(db, acting, (tx) => jobs.request(tx, acting))
+    }
+  })
+  await queue.schedule(NIGHTLY, NIGHTLY_CRON)
+  const sweep = () => jobs.reclaimLost().catch(onError)
+  await sweep()
+  const sweeping = setInterval(sweep, SWEEP_MS)
+  return {
+    refits: jobs,
+    engine,
+    stop: async () => {
+      clearInterval(sweeping)
+      await queue.stop(STOP_LIMIT_MS)
+      await engine.close()
+    },
+  }
+}
