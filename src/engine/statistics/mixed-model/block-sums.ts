@@ -84,11 +84,12 @@ export function emptySums(model: BlockedModel): BlockSums {
   }
 }
 
-/** Adds a block to log|V| and W'V⁻¹W. */
-export function addCross(sums: BlockSums, order: number, block: Block, solved: SolvedBlock): void {
+/** Adds a block to log|V| and W'V⁻¹W; with a sign of −1 takes it away. */
+export function addCross(sums: BlockSums, order: number, block: Block, solved: SolvedBlock, sign: 1 | -1 = 1): void {
   const width = block.columns.length
-  sums.logDeterminant += solved.logDeterminant
+  sums.logDeterminant += sign * solved.logDeterminant
   const cross = crossProduct(block.design, solved.weighted, block.rows.length, width)
+  if (sign < 0) for (let k = 0; k < cross.length; k++) cross[k] = -cross[k]!
   scatter(sums.cross, order + 1, cross, block.columns)
 }
 

@@ -61,11 +61,12 @@ export function blockModel(data: MixedModelData, centred: CentredResponse, resid
       order += term.levels.length
     }
   })
-  const shape = { order, localTerms: [...localComponents], globalComponents }
   localComponents.push(data.random.length)
+  const shape = { order, localComponents, globalComponents }
   const covariances = covariancesByRow(data)
+  const made = blocks.map((rows) => makeBlock(data, centred.y, Int32Array.from(rows), shape, covariances))
   return {
-    blocks: blocks.map((rows) => makeBlock(data, centred.y, Int32Array.from(rows), shape, covariances)),
+    blocks: made,
     rowCount: data.y.length,
     fixedCount,
     flatCount: centred.flatCount,
@@ -74,14 +75,14 @@ export function blockModel(data: MixedModelData, centred: CentredResponse, resid
     componentNames: [...data.random.map((term) => term.name), residualName],
     localComponents,
     globalComponents,
-    ...placeRows(blocks, data.y.length),
+    ...placeRows(made, data.y.length),
   }
 }
 
-function placeRows(blocks: readonly (readonly number[])[], rowCount: number) {
+function placeRows(blocks: readonly Block[], rowCount: number) {
   const blockOfRow = new Int32Array(rowCount)
   const placeOfRow = new Int32Array(rowCount)
-  blocks.forEach((rows, block) => {
+  blocks.forEach(({ rows }, block) => {
     rows.forEach((row, place) => {
       blockOfRow[row] = block
       placeOfRow[row] = place
@@ -90,9 +91,14 @@ function placeRows(blocks: readonly (readonly number[])[], rowCount: number) {
   return { blockOfRow, placeOfRow }
 }
 
-function covariancesByRow(data: MixedModelData): ReadonlyMap<number, { other: number; covariance: number }[]> {
+/** Known covariances by their first row, of all rows or of some. */
+function covariancesByRow(
+  data: MixedModelData,
+  rows?: ReadonlySet<number>,
+): ReadonlyMap<number, { other: number; covariance: number }[]> {
   const byRow = new Map<number, { other: number; covariance: number }[]>()
   for (const { row, other, covariance } of data.errorCovariance ?? []) {
+    if (rows && !rows.has(row)) continue
     const entries = byRow.get(row)
     if (entries) entries.push({ other, covariance })
     else byRow.set(row, [{ other, covariance }])
@@ -100,10 +106,22 @@ function covariancesByRow(data: MixedModelData): ReadonlyMap<number, { other: nu
   return byRow
 }
 
-interface Shape {
-  readonly order: number
-  readonly localTerms: readonly number[]
-  readonly globalComponents: BlockedModel['globalComponents']
+/** What a block needs to know of the model. */
+type Shape = Pick<BlockedModel, 'order' | 'localComponents' | 'globalComponents'>
+
+/** Adds rows to a model in place of some of its blocks: these, merged with the rows, become its last block. */
+export function mergeBlocks(
+  model: BlockedModel,
+  data: MixedModelData,
+  y: Float64Array,
+  merged: ReadonlySet<number>,
+): BlockedModel {
+  const kept = model.blocks.filter((_, index) => !merged.has(index))
+  const rows = [...merged].flatMap((index) => [...model.blocks[index]!.rows])
+  for (let row = model.rowCount; row < data.y.length; row++) rows.push(row)
+  const own = Int32Array.from(rows).sort()
+  const blocks = [...kept, makeBlock(data, y, own, model, covariancesByRow(data, new Set(rows)))]
+  return { ...model, blocks, rowCount: data.y.length, ...placeRows(blocks, data.y.length) }
 }
 
 function makeBlock(
@@ -114,7 +132,9 @@ function makeBlock(
   covariances: ReturnType<typeof covariancesByRow>,
 ): Block {
   const { columns, design } = makeDesign(data, y, rows, shape)
-  const local = shape.localTerms.map((term) => localDesign(rows, (row) => data.random[term]!.membership[row]!))
+  const local = shape.localComponents
+    .slice(0, -1)
+    .map((term) => localDesign(rows, (row) => data.random[term]!.membership[row]!))
   local.push(residualDesign(data, rows))
   const position = new Map([...rows].map((row, i) => [row, i]))
   const errorCovariance = [...rows].flatMap((row, i) =>

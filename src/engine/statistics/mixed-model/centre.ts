@@ -67,7 +67,11 @@ function orthogonalise(data: MixedModelData, flat: readonly number[]) {
     }
     const left = Math.sqrt(dot(column, 0, column, 0, n))
     if (!(left > SMALLEST_INDEPENDENT_SHARE * length)) {
-      throw new OutOfRange(`fixed effect "${data.fixedNames[j]}"`, left, 'independent of the fixed effects before it')
+      throw new OutOfRange(
+        `fixed effect "${data.fixedNames[j]}"`,
+        'a combination of them',
+        'independent of those before it',
+      )
     }
     upper[position]![position] = left
     basis.push(column.map((value) => value / left))

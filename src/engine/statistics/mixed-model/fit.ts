@@ -2,12 +2,13 @@ import { OutOfRange } from '../../errors.js'
 import { type BlockedModel, blockModel } from './blocks.js'
 import { type CentredResponse, centreResponse } from './centre.js'
 import { checkData, checkOptions } from './checked-data.js'
-import { fittedModel } from './fitted-model.js'
+import { solveModel } from './evaluate.js'
+import { type FittedState, fittedModel } from './fitted-model.js'
 import { refuseUnidentified } from './identification.js'
 import type { SearchComponent } from './objective.js'
-import { optimise } from './optimise.js'
-import { type ExtraRow, type FitOptions, type MixedModelData, type MixedModelFit, RESIDUAL } from './types.js'
-import { appendRows } from './with-rows.js'
+import { optimiseTwice } from './optimise.js'
+import { type FitOptions, type MixedModelData, type MixedModelFit, RESIDUAL } from './types.js'
+import { appendRows, extendState } from './with-rows.js'
 
 /** Mean square about the fixed effects, as a share of that of y, that is no more than rounding error. */
 const EXACT_FIT_SHARE = 1e-26
@@ -38,7 +39,7 @@ const EXACT_FIT_SHARE = 1e-26
  *   }],
  *   errorVariance: new Float64Array(6),
  * })
- * fit.variances // { batch: 0.5441…, residual: 0.0233… }
+ * fit.variances // { batch: 0.5641…, residual: 0.0233… }
  */
 export function fitMixedModel(data: MixedModelData, options: FitOptions = {}): MixedModelFit {
   checkData(data)
@@ -48,13 +49,33 @@ export function fitMixedModel(data: MixedModelData, options: FitOptions = {}): M
   const components = model.componentNames.map((name) => searchComponent(name, options))
   const spread = spreadOf(data, centred)
   const start = startingVariances(data, model, options, spread)
-  const extend = (heldVariances: Readonly<Record<string, number>>, rows: readonly ExtraRow[]): MixedModelFit =>
-    fitMixedModel(appendRows(data, rows), { heldVariances })
-  if (components.every(({ scale }) => scale === 'held')) return fittedModel(data, centred, model, start, 0, extend)
+  if (components.every(({ scale }) => scale === 'held')) return presentFit(solveState(data, centred, model, start), 0)
   refuseExactFit(data, model, components, centred)
   refuseUnidentified(model, components, start, spread)
-  const { variances, iterations } = optimise(model, components, start, spread)
-  return fittedModel(data, centred, model, variances, iterations, extend)
+  const { variances, iterations } = optimiseTwice(model, components, start, spread)
+  return presentFit(solveState(data, centred, model, variances), iterations)
+}
+
+function solveState(
+  data: MixedModelData,
+  centred: CentredResponse,
+  model: BlockedModel,
+  variances: readonly number[],
+): FittedState {
+  const solved = solveModel(model, variances)
+  if (!solved) throw new OutOfRange('covariance of y at the variances', 'singular', 'positive definite')
+  return { data, centred, model, variances, solved }
+}
+
+function presentFit(state: FittedState, iterations: number): MixedModelFit {
+  return fittedModel(state, iterations, (rows) => {
+    const data = appendRows(state.data, rows)
+    checkData(data)
+    const extended = extendState(state, data)
+    if (extended) return presentFit(extended, 0)
+    const heldVariances = Object.fromEntries(state.model.componentNames.map((name, g) => [name, state.variances[g]!]))
+    return fitMixedModel(data, { heldVariances })
+  })
 }
 
 function searchComponent(name: string, options: FitOptions): SearchComponent {

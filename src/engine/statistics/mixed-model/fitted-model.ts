@@ -1,12 +1,21 @@
-import { OutOfRange } from '../../errors.js'
 import type { BlockedModel } from './blocks.js'
 import type { CentredResponse } from './centre.js'
 import { evaluateEffects } from './effects.js'
-import { solveModel } from './evaluate.js'
+import type { SolvedModel } from './evaluate.js'
 import { functionalMaker } from './functional.js'
 import { leaveOneOut, predictWithout } from './leave-out.js'
 import { predictFunctional } from './solution.js'
 import type { ExtraRow, LevelEffect, MixedModelData, MixedModelFit } from './types.js'
+
+/** Data, model and variances with all that was solved from them. */
+export interface FittedState {
+  readonly data: MixedModelData
+  readonly centred: CentredResponse
+  readonly model: BlockedModel
+  /** By component. */
+  readonly variances: readonly number[]
+  readonly solved: SolvedModel
+}
 
 /**
  * The fit of a model at its final variances.
@@ -14,21 +23,17 @@ import type { ExtraRow, LevelEffect, MixedModelData, MixedModelFit } from './typ
  * @param extend gives the fit with rows added, at these variances
  */
 export function fittedModel(
-  data: MixedModelData,
-  centred: CentredResponse,
-  model: BlockedModel,
-  variances: readonly number[],
+  { data, centred, model, variances, solved }: FittedState,
   iterations: number,
-  extend: (variances: Readonly<Record<string, number>>, rows: readonly ExtraRow[]) => MixedModelFit,
+  extend: (rows: readonly ExtraRow[]) => MixedModelFit,
 ): MixedModelFit {
-  const solved = solveModel(model, variances)
-  if (!solved) throw new OutOfRange('covariance of y at the variances', 'singular', 'positive definite')
   const { covariance, solution, criterion } = solved.system
   const size = model.order + 1
   const functionalOf = functionalMaker(data, model, variances)
   let effects: Record<string, LevelEffect[]> | undefined
   const named = Object.fromEntries(model.componentNames.map((name, g) => [name, variances[g]!]))
   return {
+    data,
     variances: named,
     fixed: data.fixedNames.map((name, j) => ({
       name,
@@ -52,6 +57,6 @@ export function fittedModel(
       return { mean: mean + offset, variance }
     },
     leaveOneOut: () => leaveOneOut(model, solved),
-    withRows: (rows) => extend(named, rows),
+    withRows: (rows) => extend(rows),
   }
 }

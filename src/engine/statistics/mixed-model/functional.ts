@@ -57,14 +57,16 @@ export function functionalMaker(
   }
 }
 
-function checkTarget(target: LinearTarget, fixedCount: number, indices: ReadonlyMap<string, number>): void {
+/** @throws OutOfRange for another number of fixed effects, an unknown term, or a number that is not finite */
+export function checkTarget(target: LinearTarget, fixedCount: number, terms: ReadonlyMap<string, unknown>): void {
   if (target.fixed.length !== fixedCount) {
     throw new OutOfRange('number of fixed effects of a prediction', target.fixed.length, `${fixedCount}`)
   }
   const wrong = target.fixed.find((value) => !Number.isFinite(value))
   if (wrong !== undefined) throw new OutOfRange('fixed effect of a prediction', wrong, 'finite')
   for (const [name, members] of Object.entries(target.random)) {
-    if (!indices.has(name)) throw new OutOfRange('random term of a prediction', name, `one of ${[...indices.keys()]}`)
+    if (!terms.has(name))
+      throw new OutOfRange('random term of a prediction', name, `one of ${[...terms.keys()].join(', ')}`)
     for (const { level, weight } of members) {
       if (!Number.isFinite(weight)) throw new OutOfRange(`weight of ${name} ${level}`, weight, 'finite')
     }

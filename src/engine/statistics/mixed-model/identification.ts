@@ -39,11 +39,7 @@ export function refuseUnidentified(
     const name = model.componentNames[g]!
     const enough = own * inside[g]! ** 2 > SMALLEST_INFORMATION_SHARE && pivot > SMALLEST_INFORMATION_SHARE * own
     if (!enough) {
-      throw new OutOfRange(
-        `design for the variance of ${name}`,
-        'not identified',
-        'such that the rows tell it apart from the other effects',
-      )
+      throw new OutOfRange(`variance of ${name}`, 'unidentified', 'one that the rows can tell apart (or have a prior)')
     }
     factor[a]![a] = Math.sqrt(pivot)
   })

@@ -102,6 +102,8 @@ export interface LevelEffect {
 
 /** A fitted model, with variances held at their estimates in all that it computes. */
 export interface MixedModelFit {
+  /** What was fitted, with any rows added since. */
+  readonly data: MixedModelData
   readonly variances: Readonly<Record<string, number>>
   readonly fixed: readonly { readonly name: string; readonly estimate: number; readonly se: number }[]
   /** Covariance of the fixed effects, row by row. */

@@ -1,14 +1,86 @@
+import { OutOfRange } from '../../errors.js'
+import { addCross, emptySums, solveBlock } from './block-sums.js'
+import { mergeBlocks } from './blocks.js'
+import type { FittedState } from './fitted-model.js'
+import { checkTarget } from './functional.js'
+import { solveSmallSystem } from './small-system.js'
 import type { ExtraRow, Membership, MixedModelData, RandomTerm } from './types.js'
 
-/** The data with rows added; levels not met before are added to their terms. */
+/** A merged block beyond this many rows takes longer than cutting the data afresh. */
+const LARGEST_MERGED_BLOCK = 300
+
+/**
+ * The state with rows added, variances held: the blocks that the rows touch are merged and solved again, the small
+ * system is corrected by the difference, everything else is kept. Exact: blocks may always be merged.
+ *
+ * @param data those of the state and the rows
+ * @returns undefined where the data must be cut afresh: a new effect of the small system, or too large a block
+ * @throws OutOfRange where the covariance of y is no longer positive definite
+ */
+export function extendState(state: FittedState, data: MixedModelData): FittedState | undefined {
+  const { model, variances, centred } = state
+  const grown = model.globalComponents.some(({ component, count }) => data.random[component]!.levels.length > count)
+  const merged = touchedBlocks(state, data)
+  let size = data.y.length - model.rowCount
+  for (const index of merged) size += model.blocks[index]!.rows.length
+  if (grown || size > LARGEST_MERGED_BLOCK) return undefined
+
+  const y = new Float64Array(data.y.length)
+  y.set(centred.y)
+  for (let row = model.rowCount; row < y.length; row++) {
+    y[row] = data.fixed.reduce((left, column, j) => left - column[row]! * centred.offset[j]!, data.y[row]!)
+  }
+  const next = mergeBlocks(model, data, y, merged)
+  const block = next.blocks.at(-1)!
+  const own = solveBlock(
+    block,
+    model.localComponents.map((component) => variances[component]!),
+  )
+  if (!own) throw new OutOfRange('covariance of the added rows', 'singular', 'positive definite')
+  const sums = { ...emptySums(model), cross: state.solved.sums.cross.slice() }
+  sums.logDeterminant = state.solved.sums.logDeterminant
+  for (const index of merged) addCross(sums, model.order, model.blocks[index]!, state.solved.blocks[index]!, -1)
+  addCross(sums, model.order, block, own)
+  const system = solveSmallSystem(next, sums, variances)
+  if (!system) throw new OutOfRange('equations of the effects', 'singular', 'positive definite')
+  const blocks = [...state.solved.blocks.filter((_, index) => !merged.has(index)), own]
+  return { data, centred: { ...centred, y }, model: next, variances, solved: { blocks, sums, system } }
+}
+
+/** Blocks that share a level of an eliminated term, or a known error covariance, with the added rows. */
+function touchedBlocks({ model }: FittedState, data: MixedModelData): ReadonlySet<number> {
+  const touched = new Set<number>()
+  const added = data.y.length - model.rowCount
+  for (const component of model.localComponents.slice(0, -1)) {
+    const { membership } = data.random[component]!
+    const levels = new Set(membership.slice(-added).flatMap((members) => members.map(({ level }) => level)))
+    membership.slice(0, -added).forEach((members, row) => {
+      if (members.some(({ level }) => levels.has(level))) touched.add(model.blockOfRow[row]!)
+    })
+  }
+  for (const { row, other } of data.errorCovariance ?? []) {
+    if (Math.max(row, other) >= model.rowCount && Math.min(row, other) < model.rowCount) {
+      touched.add(model.blockOfRow[Math.min(row, other)]!)
+    }
+  }
+  return touched
+}
+
+/**
+ * The data with rows added; levels not met before are added to their terms.
+ *
+ * @throws OutOfRange for rows that do not fit the model
+ */
 export function appendRows(data: MixedModelData, rows: readonly ExtraRow[]): MixedModelData {
   const count = data.y.length
+  const terms = new Map(data.random.map((term) => [term.name, term]))
+  for (const { target } of rows) checkTarget(target, data.fixed.length, terms)
   const scaled = data.residualScale !== undefined || rows.some((row) => row.residualScale !== undefined)
   const scale = data.residualScale ?? new Float64Array(count).fill(1)
   return {
     ...data,
     y: append(data.y, rows, (row) => row.y),
-    fixed: data.fixed.map((column, j) => append(column, rows, (row) => row.target.fixed[j] ?? Number.NaN)),
+    fixed: data.fixed.map((column, j) => append(column, rows, (row) => row.target.fixed[j]!)),
     random: data.random.map((term) => appendMembers(term, rows)),
     errorVariance: append(data.errorVariance, rows, (row) => row.errorVariance),
     errorCovariance: [

@@ -139,6 +139,55 @@ function denseSlope(data: MixedModelData, at: Readonly<Record<string, number>>, 
   return (value(1) - value(-1)) / (2 * step)
 }
 
+describe('rows added on levels that the data have not met', () => {
+  const data = randomData({
+    seed: 8,
+    rows: 40,
+    parts: { multipleOuter: false, errorCovariance: true, residualScale: true, fixedPrior: true },
+  })
+  const heldVariances = { outer: 0.5, inner: 0.2, crossed: 0.3, residual: 0.1 }
+  const fit = fitMixedModel(data, { heldVariances })
+
+  it.each([
+    ['eliminated', { outer: [{ level: 'new', weight: 1 }], inner: [{ level: 'new', weight: 1 }], crossed: [] }],
+    [
+      'one eliminated, one met',
+      {
+        outer: [{ level: 'o1', weight: 1 }],
+        inner: [{ level: 'new', weight: 1 }],
+        crossed: [{ level: 'c0', weight: 0.4 }],
+      },
+    ],
+    ['of the small system', { outer: [{ level: 'o1', weight: 1 }], inner: [], crossed: [{ level: 'new', weight: 1 }] }],
+    ['no level at all', { outer: [], inner: [], crossed: [] }],
+    [
+      'two blocks at once',
+      {
+        outer: [
+          { level: 'o1', weight: 0.5 },
+          { level: 'o3', weight: 0.5 },
+        ],
+        inner: [],
+        crossed: [],
+      },
+    ],
+  ])('are taken like any others: %s', (_, random) => {
+    const target = { fixed: [1, 0.7, 1], random }
+    const extended = fit.withRows([
+      { y: 6, target, errorVariance: 0.05, errorCovariance: [{ other: 3, covariance: -0.01 }] },
+      { y: 5, target, errorVariance: 0.08, residualScale: 2, errorCovariance: [{ other: 40, covariance: 0.02 }] },
+    ])
+    const whole = denseModel(extended.data, heldVariances)
+    const { estimates, covariance } = whole.henderson()
+    const w = Matrix.columnVector(whole.coefficients(target))
+    const { mean, variance: spread } = extended.predict(target)
+    close(mean, w.dot(Matrix.columnVector(estimates)))
+    close(spread, w.transpose().mmul(covariance).mmul(w).get(0, 0))
+    close(extended.remlCriterion, whole.criterion())
+    expect(extended.leaveOneOut()).toHaveLength(42)
+  })
+})
+
 describe('the variances found', () => {
   it('are where the dense criterion is level, or rises from zero', () => {
     fc.assert(
