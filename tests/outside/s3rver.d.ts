@@ -1,0 +1,14 @@
+/** What the tests use of the in-process object store, which comes without types. */
+declare module 's3rver' {
+  export default class S3rver {
+    constructor(options: {
+      port: number
+      address: string
+      silent: boolean
+      directory: string
+      configureBuckets: { name: string; configs: string[] }[]
+    })
+    run(): Promise<{ port: number }>
+    close(): Promise<void>
+  }
+}
