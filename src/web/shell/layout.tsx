@@ -1,4 +1,4 @@
-import { useEffect } from 'react'
+import { useEffect, useRef } from 'react'
 import { Link, Outlet, ScrollRestoration, useLocation } from 'react-router'
 import { type SignedIn, useMe, useSignOut } from '../api/session.js'
 import { ROLE_WORDS } from '../wording/words.js'
@@ -8,9 +8,11 @@ import './shell.css'
 export function Layout() {
   const me = useMe()
   const { pathname } = useLocation()
+  const shown = useRef(pathname)
   // A new page is read from its start by screen readers too, as after a full load.
   useEffect(() => {
-    if (pathname) document.getElementById('main')?.focus({ preventScroll: true })
+    if (shown.current !== pathname) document.getElementById('main')?.focus({ preventScroll: true })
+    shown.current = pathname
   }, [pathname])
   return (
     <div className="shell">
@@ -44,10 +46,15 @@ function Who({ me }: { me: SignedIn }) {
   const signOut = useSignOut()
   return (
     <>
-      <span className="who">{sayWho(me)}</span>
+      <span className="who">
+        <span className="who-where">
+          {[me.organisation.name, me.demo ? null : me.email].filter(Boolean).join(' · ')} ·{' '}
+        </span>
+        {ROLE_WORDS[me.role]}
+      </span>
       {me.demo ? (
         <Link className="button button-plain" to="/sign-in">
-          Look as another
+          Look as …
         </Link>
       ) : (
         <button type="button" className="button button-plain" onClick={() => signOut.mutate()}>
@@ -58,21 +65,22 @@ function Who({ me }: { me: SignedIn }) {
   )
 }
 
-function sayWho(me: SignedIn): string {
-  return [me.organisation.name, me.demo ? null : me.email, ROLE_WORDS[me.role]].filter(Boolean).join(' · ')
-}
-
+/** The gauge of the fleet list in small: metal left, metal gone, the notch where it is due. */
 function Mark() {
   return (
-    <svg viewBox="0 0 36 24" aria-hidden="true">
-      <path
-        d="M2 8q0-6 6-6h20q6 0 6 6v6q0 7-6 8l-4-3-4 3-4-5-5 4q-9 1-9-7z"
+    <svg viewBox="0 0 36 20" aria-hidden="true">
+      <rect
+        x="1.250"
+        y="3.250"
+        width="33.500"
+        height="13.500"
+        rx="4"
         fill="none"
         stroke="currentColor"
         strokeWidth="2.500"
       />
-      <circle cx="11" cy="9" r="2.500" fill="currentColor" />
-      <circle cx="25" cy="9" r="2.500" fill="currentColor" />
+      <rect x="1.250" y="3.250" width="21" height="13.500" rx="4" fill="currentColor" />
+      <path d="M17 0v20" stroke="var(--boot-top)" strokeWidth="3" />
     </svg>
   )
 }

@@ -41,3 +41,9 @@ export const CONDITION_WORDS: Readonly<Record<Condition, string>> = {
 export function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1)
 }
+
+/** What was seen, in words; a code of a newer service is said as it is. @example sayConditions(['even']) // 'even wear' */
+export function sayConditions(codes: readonly string[]): string {
+  const words: Readonly<Record<string, string>> = CONDITION_WORDS
+  return codes.map((code) => (words[code] ?? code).toLowerCase()).join(', ')
+}

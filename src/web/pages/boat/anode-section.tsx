@@ -3,7 +3,7 @@ import { type DepletionWeighing, photoUrl } from '../../api/depletion.js'
 import type { Forecast } from '../../api/forecasts.js'
 import { sayMass, sayPercent, sayRateNumber } from '../../wording/amounts.js'
 import { count, sayDay, sayDistance } from '../../wording/days.js'
-import { CONDITION_WORDS, METHOD_WORDS } from '../../wording/words.js'
+import { METHOD_WORDS, sayConditions } from '../../wording/words.js'
 import { AnodeGauge } from '../fleet/anode-gauge.js'
 import { RiskBar } from '../fleet/risk-bar.js'
 import { WearTag } from '../fleet/wear-tag.js'
@@ -106,7 +106,7 @@ function PlotKey({ hasPredecessors }: { hasPredecessors: boolean }) {
 function Weighings({ weighings }: { weighings: readonly DepletionWeighing[] }) {
   if (weighings.length === 0) return <p className="soft">Not weighed yet.</p>
   const newestFirst = weighings.toReversed()
-  const photos = newestFirst.flatMap(({ photos, on }) => photos.map(({ id }) => ({ id, on })))
+  const photos = newestFirst.flatMap(({ photos, on }) => photos.map((id) => ({ id, on })))
   return (
     <>
       {photos.length > 0 && (
@@ -139,7 +139,7 @@ function Weighings({ weighings }: { weighings: readonly DepletionWeighing[] }) {
                   {sayMass(weighing.massG)} <span className="soft">± {sayMass(weighing.sdG)}</span>
                 </td>
                 <td>{METHOD_WORDS[weighing.method]}</td>
-                <td>{weighing.conditions.map((code) => CONDITION_WORDS[code].toLowerCase()).join(', ') || '–'}</td>
+                <td>{sayConditions(weighing.conditions) || '–'}</td>
               </tr>
             ))}
           </tbody>

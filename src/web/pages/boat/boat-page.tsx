@@ -1,8 +1,9 @@
 import { Link, useParams } from 'react-router'
 import type { BoatView } from '../../../contract/boats.js'
+import type { DepletionView } from '../../../contract/forecasts.js'
 import type { HaulOutView } from '../../../contract/haul-outs.js'
 import { useBerths, useBoat } from '../../api/boats.js'
-import { type BoatDepletion, useDepletion } from '../../api/depletion.js'
+import { useDepletion } from '../../api/depletion.js'
 import { useHaulOuts } from '../../api/haul-outs.js'
 import { useMe } from '../../api/session.js'
 import { Caution } from '../../shell/caution.js'
@@ -84,7 +85,7 @@ function Fact({ name, value }: { name: string; value: string | null | undefined 
   )
 }
 
-function Cautions({ boat, depletion }: { boat: BoatView; depletion: BoatDepletion }) {
+function Cautions({ boat, depletion }: { boat: BoatView; depletion: DepletionView }) {
   const berths = useBerths()
   const inPlace = occupiedPositions(depletion).map(({ current }) => current)
   const cautions = cautionsOfBoat({

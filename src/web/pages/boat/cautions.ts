@@ -44,10 +44,10 @@ const MAGNESIUM: CautionText = {
   text: 'In salt water it drives aluminium and wood beyond what they bear and is itself gone in weeks.',
 }
 
-const SURVEY_SIGNS: readonly Condition[] = ['pitted', 'pink']
+const SURVEY_SIGNS: readonly string[] = ['pitted', 'pink'] satisfies Condition[]
 
 /** What the looks of one anode and of the metal around it call for. */
-export function cautionsOfConditions(conditions: readonly Condition[]): CautionText[] {
+export function cautionsOfConditions(conditions: readonly string[]): CautionText[] {
   return [
     ...(conditions.some((code) => SURVEY_SIGNS.includes(code)) ? [SURVEY] : []),
     ...(conditions.includes('painted') ? [NO_PAINT] : []),
@@ -66,7 +66,7 @@ interface BoatSigns {
   readonly alloys: readonly (Alloy | null)[]
   readonly wear: readonly string[]
   /** Of the last weighing of each anode in place. */
-  readonly conditions: readonly Condition[]
+  readonly conditions: readonly string[]
 }
 
 /** Every caution that a boat calls for, each once, the gravest first. */

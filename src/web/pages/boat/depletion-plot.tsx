@@ -10,13 +10,15 @@ interface DepletionPlotProps {
 const HEIGHT_NARROW = 260
 const HEIGHT_WIDE = 320
 const WIDE_FROM = 560
+/** Narrower it would be all axis; a page of that width scales it down. */
+const LEAST_WIDTH = 240
 
 /** The drawing of one anode's depletion. Its own module, since the plotting library is heavy: loaded when first seen. */
 export default function DepletionPlot({ data, label }: DepletionPlotProps) {
   const place = useRef<HTMLDivElement>(null)
   const width = useWidth(place)
   useEffect(() => {
-    if (place.current && width > 0) place.current.replaceChildren(drawing(data, label, width))
+    if (place.current && width > 0) place.current.replaceChildren(drawing(data, label, Math.max(width, LEAST_WIDTH)))
   }, [data, label, width])
   return <div className="plot" ref={place} />
 }

@@ -3,8 +3,9 @@ import { sayPercent } from '../../wording/amounts.js'
 import { sayDay } from '../../wording/days.js'
 
 /** The sentence that stands for the drawing: when the anode is expected at its threshold, and how surely. */
-export function sayForecast({ replace, threshold }: Forecast): string {
+export function sayForecast({ replace, threshold, asOf }: Forecast): string {
   const due = `its ${sayPercent(threshold)} threshold`
+  if (replace.p95 !== null && replace.p95 <= asOf) return `It has reached ${due}: replace it at once.`
   if (replace.p50 === null) {
     return replace.p05 === null
       ? `Not expected to reach ${due} within 30 years.`

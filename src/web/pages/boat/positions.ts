@@ -1,4 +1,5 @@
-import type { BoatDepletion, DepletionAnode } from '../../api/depletion.js'
+import type { DepletionView } from '../../../contract/forecasts.js'
+import type { DepletionAnode } from '../../api/depletion.js'
 
 /** A position's anode in place, and those that sat there before it. */
 export interface OccupiedPosition {
@@ -10,7 +11,7 @@ export interface OccupiedPosition {
 const NEVER = '9999-12-31'
 
 /** The anodes in place, the one due first in front, each with its predecessors, the latest first. */
-export function occupiedPositions({ anodes, asOf }: BoatDepletion): OccupiedPosition[] {
+export function occupiedPositions({ anodes, asOf }: DepletionView): OccupiedPosition[] {
   const current = anodes.filter((anode) => anode.removedOn === null || anode.removedOn > asOf)
   return current
     .toSorted((a, b) => compare(expectedOn(a), expectedOn(b)) || compare(a.anode, b.anode))

@@ -1,4 +1,4 @@
-import { useId } from 'react'
+import { useId, useState } from 'react'
 import { useSearchParams } from 'react-router'
 import { ALLOYS } from '../../../contract/vocabulary.js'
 import { capital } from '../../wording/words.js'
@@ -14,9 +14,9 @@ const DUE_CHOICES: readonly (readonly [days: string, text: string])[] = [
 ]
 
 const ORDER_WORDS: Readonly<Record<FleetOrder, string>> = {
-  replacement: 'Expected replacement',
-  recommended: 'Recommended date',
-  risk: 'Highest risk',
+  replacement: 'Expected date',
+  recommended: 'Replace by',
+  risk: 'Risk',
   boat: 'Boat name',
 }
 
@@ -54,12 +54,17 @@ interface FleetFiltersProps {
 
 export function FleetFilters({ filter, order, pontoons, change }: FleetFiltersProps) {
   const id = useId()
+  const narrowed = [filter.pontoon, filter.alloy].some((value) => value !== '') || filter.dueWithinDays !== null
+  const [open, setOpen] = useState(narrowed)
   return (
-    <search className="fleet-filters">
+    <search className={open ? 'fleet-filters fleet-filters-open' : 'fleet-filters'}>
       <div className="field fleet-search">
         <label htmlFor={id}>Find a boat or berth</label>
         <input id={id} type="search" value={filter.search} onChange={(event) => change('q', event.target.value)} />
       </div>
+      <button type="button" className="button fleet-more" aria-expanded={open} onClick={() => setOpen(!open)}>
+        {open ? 'Fewer filters' : 'Filter and order'}
+      </button>
       <Choice
         label="Pontoon"
         value={filter.pontoon}

@@ -46,15 +46,23 @@ export function FleetRowItem({ row, axis }: FleetRowProps) {
       <div className="fleet-dates">
         <DateBar axis={axis} forecast={next} />
         <p className="small">
-          <span className="unseen">Expected at its threshold: </span>
-          <strong>{sayDayOrLater(next.replace.p50)}</strong>{' '}
-          <span className="soft">({saySpan(next.replace.p10, next.replace.p90)})</span>
+          <Expected forecast={next} />
         </p>
       </div>
       <div className="fleet-risk">
         <Risk row={row} />
       </div>
     </li>
+  )
+}
+
+function Expected({ forecast: { replace, asOf } }: { forecast: Forecast }) {
+  if (replace.p90 !== null && replace.p90 <= asOf) return <strong className="fleet-past">Threshold reached</strong>
+  return (
+    <>
+      <span className="unseen">Threshold expected: </span>
+      <strong>{sayDayOrLater(replace.p50)}</strong> <span className="soft">({saySpan(replace.p10, replace.p90)})</span>
+    </>
   )
 }
 

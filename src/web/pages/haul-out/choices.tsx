@@ -15,7 +15,7 @@ export function Segments<Value extends string>({ label, value, choices, onChange
       <legend>{label}</legend>
       <div className="segments">
         {choices.map(([key, text]) => (
-          <label key={key} className="chip">
+          <label key={key} className="segment">
             <input type="radio" name={name} checked={value === key} onChange={() => onChange(key)} />
             <span>{text}</span>
           </label>

@@ -1,4 +1,5 @@
 import { useEffect, useId, useState } from 'react'
+import { PHOTO_MEDIA_TYPES } from '../../../contract/photos.js'
 import { count } from '../../wording/days.js'
 
 interface PhotoFieldProps {
@@ -16,7 +17,7 @@ export function PhotoField({ anode, photos, onChange }: PhotoFieldProps) {
       <input
         id={id}
         type="file"
-        accept="image/jpeg,image/png,image/webp"
+        accept={PHOTO_MEDIA_TYPES.join(',')}
         multiple
         onChange={(event) => {
           onChange([...photos, ...(event.target.files ?? [])])

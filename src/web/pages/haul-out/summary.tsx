@@ -6,7 +6,7 @@ import { useRefit } from '../../api/haul-outs.js'
 import { Caution } from '../../shell/caution.js'
 import { sayMass, sayPercent } from '../../wording/amounts.js'
 import { count, sayDay } from '../../wording/days.js'
-import { CONDITION_WORDS } from '../../wording/words.js'
+import { sayConditions } from '../../wording/words.js'
 import { cautionsOfConditions } from '../boat/cautions.js'
 import type { Logged } from './log-haul-out.js'
 
@@ -65,27 +65,17 @@ export function Summary({ logged }: { logged: Logged }) {
   )
 }
 
-function sayWeighing({
-  anode,
-  massG,
-  netMassG,
-  method,
-  wastedPercent,
-  consumedFraction,
-  conditions,
-}: WeighingView): string {
-  const amount =
-    massG !== null
-      ? sayMass(massG)
-      : method === 'visual' && wastedPercent !== null
-        ? `${wastedPercent} % wasted by eye`
-        : netMassG === null
-          ? 'measured by calipers'
-          : `${sayMass(netMassG)} of metal by calipers`
+function sayWeighing(weighing: WeighingView): string {
+  const { anode, consumedFraction, conditions } = weighing
   const consumed = consumedFraction === null ? '' : `, ${sayPercent(consumedFraction)} consumed`
-  const looks =
-    conditions.length === 0 ? '' : `, ${conditions.map((code) => CONDITION_WORDS[code].toLowerCase()).join(', ')}`
-  return `${anode}: ${amount}${consumed}${looks}.`
+  const looks = conditions.length === 0 ? '' : `, ${sayConditions(conditions)}`
+  return `${anode}: ${sayAmount(weighing)}${consumed}${looks}.`
+}
+
+function sayAmount({ massG, netMassG, method, wastedPercent }: WeighingView): string {
+  if (massG !== null) return sayMass(massG)
+  if (method === 'visual' && wastedPercent !== null) return `${wastedPercent} % wasted by eye`
+  return netMassG === null ? 'measured by calipers' : `${sayMass(netMassG)} of metal by calipers`
 }
 
 function Refit({ haulOut }: { haulOut: LoggedHaulOut }) {
