@@ -19,8 +19,13 @@ import {
   weighings,
 } from '../../db/schema/index.js'
 
-/** The rows of each file as they are stored, ordered by their key. */
-export type RowsOfFiles = { readonly [N in CsvFileName]: (db: Db, scope: Scope) => Promise<CsvRowOf<N>[]> }
+/** The rows of each file as they are stored, ordered by their key; of some boats, unless the file has none. */
+export type RowsOfFiles = {
+  readonly [N in CsvFileName]: (db: Db, scope: Scope, boatIds: readonly string[]) => Promise<CsvRowOf<N>[]>
+}
+
+const ofBoats = (scope: Scope, boatIds: readonly string[]) =>
+  and(visibleBoats(scope), sql`${boats.id} = any(${sql.param(boatIds)}::uuid[])`)
 
 /** By code point, on every server alike: a server's own collation would order files differently elsewhere. */
 function byCodePoint(column: AnyColumn): SQL {
@@ -29,6 +34,12 @@ function byCodePoint(column: AnyColumn): SQL {
 
 const boatOf = (table: { organisationId: AnyColumn; boatId: AnyColumn }) =>
   and(eq(boats.organisationId, table.organisationId), eq(boats.id, table.boatId))
+
+/** The boats whose rows an export has, in the order of its files. */
+export async function boatsInOrder(db: Db, scope: Scope): Promise<string[]> {
+  const rows = await db.select({ id: boats.id }).from(boats).where(visibleBoats(scope)).orderBy(byCodePoint(boats.name))
+  return rows.map(({ id }) => id)
+}
 
 export const ROWS_OF_FILES: RowsOfFiles = {
   'berths.csv': (db, { organisationId }) =>
@@ -47,7 +58,7 @@ export const ROWS_OF_FILES: RowsOfFiles = {
       .where(eq(berths.organisationId, organisationId))
       .orderBy(byCodePoint(berths.name)),
 
-  'boats.csv': (db, scope) =>
+  'boats.csv': (db, scope, boatIds) =>
     db
       .select({
         boat: boats.name,
@@ -59,10 +70,10 @@ export const ROWS_OF_FILES: RowsOfFiles = {
       })
       .from(boats)
       .leftJoin(owners, and(eq(owners.organisationId, boats.organisationId), eq(owners.id, boats.ownerId)))
-      .where(visibleBoats(scope))
+      .where(ofBoats(scope, boatIds))
       .orderBy(byCodePoint(boats.name)),
 
-  'fittings.csv': async (db, scope) => {
+  'fittings.csv': async (db, scope, boatIds) => {
     const rows = await db
       .select({
         boat: boats.name,
@@ -74,13 +85,13 @@ export const ROWS_OF_FILES: RowsOfFiles = {
       })
       .from(fittings)
       .innerJoin(boats, boatOf(fittings))
-      .where(visibleBoats(scope))
+      .where(ofBoats(scope, boatIds))
       .orderBy(byCodePoint(boats.name), byCodePoint(fittings.name))
     // The column is free text; every way in accepts keys of the series alone.
     return rows.map((row) => ({ ...row, metal: row.metal !== null && isMetal(row.metal) ? row.metal : null }))
   },
 
-  'anodes.csv': (db, scope) =>
+  'anodes.csv': (db, scope, boatIds) =>
     db
       .select({
         boat: boats.name,
@@ -103,10 +114,10 @@ export const ROWS_OF_FILES: RowsOfFiles = {
         positions,
         and(eq(positions.organisationId, anodes.organisationId), eq(positions.id, anodes.positionId)),
       )
-      .where(visibleBoats(scope))
+      .where(ofBoats(scope, boatIds))
       .orderBy(byCodePoint(boats.name), byCodePoint(anodes.name)),
 
-  'stays.csv': (db, scope) =>
+  'stays.csv': (db, scope, boatIds) =>
     db
       .select({
         boat: boats.name,
@@ -118,10 +129,10 @@ export const ROWS_OF_FILES: RowsOfFiles = {
       .from(stays)
       .innerJoin(boats, boatOf(stays))
       .leftJoin(berths, and(eq(berths.organisationId, stays.organisationId), eq(berths.id, stays.berthId)))
-      .where(visibleBoats(scope))
+      .where(ofBoats(scope, boatIds))
       .orderBy(byCodePoint(boats.name), stays.fromOn),
 
-  'haul-outs.csv': (db, scope) =>
+  'haul-outs.csv': (db, scope, boatIds) =>
     db
       .select({
         boat: boats.name,
@@ -131,10 +142,10 @@ export const ROWS_OF_FILES: RowsOfFiles = {
       })
       .from(haulOuts)
       .innerJoin(boats, boatOf(haulOuts))
-      .where(visibleBoats(scope))
+      .where(ofBoats(scope, boatIds))
       .orderBy(byCodePoint(boats.name), haulOuts.hauledOn),
 
-  'weighings.csv': async (db, scope) => {
+  'weighings.csv': async (db, scope, boatIds) => {
     const rows = await db
       .select({
         boat: boats.name,
@@ -155,12 +166,12 @@ export const ROWS_OF_FILES: RowsOfFiles = {
       .from(weighings)
       .innerJoin(anodes, and(eq(anodes.organisationId, weighings.organisationId), eq(anodes.id, weighings.anodeId)))
       .innerJoin(boats, boatOf(anodes))
-      .where(visibleBoats(scope))
+      .where(ofBoats(scope, boatIds))
       .orderBy(byCodePoint(boats.name), byCodePoint(anodes.name), weighings.weighedOn)
     return rows.map((row) => ({ ...row, condition: row.condition.filter(isCondition) }))
   },
 
-  'potentials.csv': async (db, scope) => {
+  'potentials.csv': async (db, scope, boatIds) => {
     const rows = await db
       .select({
         boat: boats.name,
@@ -177,12 +188,12 @@ export const ROWS_OF_FILES: RowsOfFiles = {
         fittings,
         and(eq(fittings.organisationId, potentials.organisationId), eq(fittings.id, potentials.fittingId)),
       )
-      .where(visibleBoats(scope))
+      .where(ofBoats(scope, boatIds))
       .orderBy(byCodePoint(boats.name), potentials.measuredAt, sql`${byCodePoint(fittings.name)} nulls first`)
     return rows.map((row) => ({ ...row, measured_at: inUtc(row.measured_at) }))
   },
 
-  'continuity.csv': async (db, scope) => {
+  'continuity.csv': async (db, scope, boatIds) => {
     const rows = await db
       .select({
         boat: boats.name,
@@ -193,7 +204,7 @@ export const ROWS_OF_FILES: RowsOfFiles = {
       })
       .from(continuityReadings)
       .innerJoin(boats, boatOf(continuityReadings))
-      .where(visibleBoats(scope))
+      .where(ofBoats(scope, boatIds))
       .orderBy(
         byCodePoint(boats.name),
         continuityReadings.measuredAt,

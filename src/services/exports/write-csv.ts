@@ -1,27 +1,24 @@
-import { setImmediate } from 'node:timers/promises'
 import { type Column, CSV_FILES, type CsvFileName, type CsvRowOf } from '../../contract/csv/index.js'
 
 /** RFC 4180, section 2.1. */
 const ROW_END = '\r\n'
 const NEEDS_QUOTES = /[",\r\n]/
-/** Rows written before others get their turn. */
-const ROWS_AT_ONCE = 2000
+
+/** The first row of a file: the names of its columns. */
+export function headerOf(name: CsvFileName): string {
+  return csvLine(Object.keys(CSV_FILES[name].columns))
+}
 
 /**
- * A file in the form of RFC 4180: header, commas, CRLF, quotes where a cell needs them. Cells are given as they are
- * stored; one that begins with `=` stays so, since the file is meant to be read back, not to be opened unseen.
+ * Rows in the form of RFC 4180: commas, CRLF, quotes where a cell needs them. Cells are given as they are stored; one
+ * that begins with `=` stays so, since the file is meant to be read back, not to be opened unseen.
  */
-export async function writeCsv<N extends CsvFileName>(name: N, rows: readonly CsvRowOf<N>[]): Promise<string> {
+export function csvLines<N extends CsvFileName>(name: N, rows: readonly CsvRowOf<N>[]): string {
   const columns = Object.entries<Column<unknown>>(CSV_FILES[name].columns)
-  const parts = [csvLine(columns.map(([column]) => column))]
-  for (let start = 0; start < rows.length; start += ROWS_AT_ONCE) {
-    if (start > 0) await setImmediate()
-    for (const row of rows.slice(start, start + ROWS_AT_ONCE)) {
-      const values: Readonly<Record<string, unknown>> = row
-      parts.push(csvLine(columns.map(([column, { write }]) => write(values[column]))))
-    }
-  }
-  return parts.join('')
+  const lines = rows.map((row: Readonly<Record<string, unknown>>) =>
+    csvLine(columns.map(([column, { write }]) => write(row[column]))),
+  )
+  return lines.join('')
 }
 
 function csvLine(cells: readonly string[]): string {

@@ -1,14 +1,15 @@
 import { setImmediate } from 'node:timers/promises'
 
-/** Rows worked on before others get their turn: a few milliseconds' worth. */
-const ROWS_AT_ONCE = 2000
+/** How long work may go on before requests that wait get their turn. */
+const LONGEST_TURN_MS = 10
 
-/** Does something for each row, and lets requests in between: an import of many rows must not hold the service up. */
-export async function forEachRow<T>(rows: readonly T[], work: (row: T, index: number) => void): Promise<void> {
-  for (let start = 0; start < rows.length; start += ROWS_AT_ONCE) {
-    if (start > 0) await setImmediate()
-    rows.slice(start, start + ROWS_AT_ONCE).forEach((row, index) => {
-      work(row, start + index)
-    })
+/** Does something for each item, and lets requests in between: an import of many rows must not hold the service up. */
+export async function forEachRow<T>(items: readonly T[], work: (item: T) => void): Promise<void> {
+  let began = performance.now()
+  for (const item of items) {
+    work(item)
+    if (performance.now() - began < LONGEST_TURN_MS) continue
+    await setImmediate()
+    began = performance.now()
   }
 }

@@ -13,11 +13,10 @@ import type { FleetAnode } from './fleet.js'
 type WeighingRow = ParsedRow<'weighings.csv'>
 type StoredWeighing = typeof weighings.$inferSelect
 
-/** What is known of an anode on one day: a row of the file, what is stored, or both. */
+/** What is known of an anode on one day: from a row of the file, or else from what is stored. */
 interface Entry {
   readonly measured: Measured
   readonly row?: WeighingRow
-  readonly isStored: boolean
   /** Whether the row says what is stored already. */
   readonly isUnchanged?: boolean
 }
@@ -37,7 +36,7 @@ export async function planWeighings(tx: Db, organisationId: string, context: Pla
     const history = begin(histories, anode)
     if (!anode || !history) return
     const measured = measuredOf(row.values)
-    history.byDay.set(measured.weighedOn, { measured, row, isStored: false })
+    history.byDay.set(measured.weighedOn, { measured, row })
     rows.push(weighingValues(row.values, anode.id))
   })
   await addStored(tx, organisationId, histories)
@@ -57,22 +56,26 @@ function begin(histories: Map<string, History>, anode: FleetAnode | undefined): 
   return begun
 }
 
-/** One query for all anodes that the import touches. */
+/** Anodes whose weighings are read at once. */
+const ANODES_A_QUERY = 200
+
 async function addStored(tx: Db, organisationId: string, histories: Map<string, History>): Promise<void> {
   const ids = [...histories.values()].flatMap(({ anode }) => (anode.isStored ? [anode.id] : []))
-  if (ids.length === 0) return
-  const stored = await tx
-    .select()
-    .from(weighings)
-    .where(
-      and(eq(weighings.organisationId, organisationId), sql`${weighings.anodeId} = any(${sql.param(ids)}::uuid[])`),
-    )
-  await forEachRow(stored, (weighing) => {
-    const byDay = histories.get(weighing.anodeId)?.byDay
-    const given = byDay?.get(weighing.weighedOn)
-    const isUnchanged = given?.row !== undefined && isSame(given.measured, weighing)
-    byDay?.set(weighing.weighedOn, { ...(given ?? { measured: weighing }), isStored: true, isUnchanged })
-  })
+  for (let start = 0; start < ids.length; start += ANODES_A_QUERY) {
+    const some = sql.param(ids.slice(start, start + ANODES_A_QUERY))
+    const stored = await tx
+      .select()
+      .from(weighings)
+      .where(and(eq(weighings.organisationId, organisationId), sql`${weighings.anodeId} = any(${some}::uuid[])`))
+    await forEachRow(stored, (weighing) => addWeighing(histories, weighing))
+  }
+}
+
+function addWeighing(histories: Map<string, History>, weighing: StoredWeighing): void {
+  const byDay = histories.get(weighing.anodeId)?.byDay
+  const given = byDay?.get(weighing.weighedOn)
+  const isUnchanged = given?.row !== undefined && isSame(given.measured, weighing)
+  byDay?.set(weighing.weighedOn, { ...(given ?? { measured: weighing }), isUnchanged })
 }
 
 function isSame(given: Measured, stored: StoredWeighing): boolean {

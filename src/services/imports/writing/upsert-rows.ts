@@ -3,8 +3,8 @@ import type { PgColumn } from 'drizzle-orm/pg-core'
 import type { Db } from '../../../db/client.js'
 import type { Batch } from '../planning/batch.js'
 
-/** Rows that one statement writes: a fraction of a second, so that others get their turn in between. */
-export const ROWS_A_STATEMENT = 5000
+/** Rows that one statement writes: the embedded database answers nobody else meanwhile. */
+export const ROWS_A_STATEMENT = 2000
 /** Between the words of a text array on its way: arrays of arrays cannot be unnested. */
 const WORD_SEPARATOR = ';'
 
