@@ -13,7 +13,10 @@ const POTENTIAL_EXAMPLE = {
 }
 
 // No metal in water reads beyond 3 V against any of the electrodes: magnesium against copper sulfate is near -1.7 V.
-const Volts = z.number().refine((volts) => Math.abs(volts) <= 3, 'must lie between -3 and 3: volts, not millivolts')
+const Volts = z
+  .number()
+  .refine((volts) => Math.abs(volts) <= 3, 'must lie between -3 and 3: volts, not millivolts')
+  .meta({ minimum: -3, maximum: 3 })
 const OF_FITTING = { description: 'Name or id of the fitting; null or left out: the bonded hull' }
 
 const circumstances = {
