@@ -4,7 +4,7 @@ import { JobView } from './jobs.js'
 import { Day, Name, NameOrId } from './names.js'
 import { pageOf, pageQuery } from './paging.js'
 import { WEIGHING_METHODS } from './vocabulary.js'
-import { Confirm, measuredFields, Note, WeighingView } from './weighings.js'
+import { Confirm, measuredFields, Note, WEIGHING_EXAMPLE, WeighingView } from './weighings.js'
 
 const MOST_ANODES = 200
 
@@ -31,6 +31,10 @@ export const AnodeAtLift = z
   .meta({
     id: 'AnodeAtLift',
     description: 'One anode weighed, replaced, or both. A missing one: method visual, wastedPercent 100.',
+    examples: [
+      { anode: 'hull 1', massG: { value: 5.1, unit: 'lb' }, resolutionG: 5, cleaned: true },
+      { anode: 'skeg 1', method: 'visual', wastedPercent: 100, conditions: ['missing'], replacedBy: { alloy: 'zinc' } },
+    ],
   })
 export type AnodeAtLift = z.infer<typeof AnodeAtLift>
 
@@ -43,6 +47,7 @@ const Relaunch = z
     id: 'Relaunch',
     description:
       'Moves the stays along: ashore from hauledOn to relaunchedOn, then at the berth. Left out, stays are as they were.',
+    examples: [{ berth: 'B14', shorePowerHoursPerDay: 24 }, { berth: null }],
   })
 export type Relaunch = z.infer<typeof Relaunch>
 
@@ -96,6 +101,22 @@ export const HaulOutChange = z
   })
 export type HaulOutChange = z.infer<typeof HaulOutChange>
 
+const HAUL_OUT_EXAMPLE = {
+  id: 'b0a9d2c4-7d0c-4b0e-9a93-0a4c1f1f9e55',
+  boat: 'Marsh Harrier',
+  hauledOn: '2031-10-02',
+  relaunchedOn: '2031-10-03',
+  planned: true,
+  note: null,
+  createdAt: '2031-10-02T09:30:00.000Z',
+  version: 1,
+}
+const DETAIL_EXAMPLE = {
+  ...HAUL_OUT_EXAMPLE,
+  weighings: [WEIGHING_EXAMPLE],
+  replaced: [{ anode: 'shaft 2', by: 'shaft 3', position: 'shaft' }],
+}
+
 export const HaulOutView = z
   .object({
     id: z.uuid(),
@@ -107,7 +128,7 @@ export const HaulOutView = z
     createdAt: z.iso.datetime(),
     version: z.int(),
   })
-  .meta({ id: 'HaulOut' })
+  .meta({ id: 'HaulOut', examples: [HAUL_OUT_EXAMPLE] })
 export type HaulOutView = z.infer<typeof HaulOutView>
 
 export const HaulOutDetail = HaulOutView.extend({
@@ -115,14 +136,14 @@ export const HaulOutDetail = HaulOutView.extend({
   replaced: z
     .array(z.object({ anode: z.string(), by: z.string(), position: z.string() }))
     .meta({ description: 'Anodes removed that day, and what took their place' }),
-}).meta({ id: 'HaulOutDetail' })
+}).meta({ id: 'HaulOutDetail', examples: [DETAIL_EXAMPLE] })
 export type HaulOutDetail = z.infer<typeof HaulOutDetail>
 
 export const LoggedHaulOut = HaulOutDetail.extend({
   refit: JobView.nullable().meta({
     description: 'The job that makes the forecasts anew; null where all of this had been logged already',
   }),
-}).meta({ id: 'LoggedHaulOut' })
+}).meta({ id: 'LoggedHaulOut', examples: [{ ...DETAIL_EXAMPLE, refit: null }] })
 export type LoggedHaulOut = z.infer<typeof LoggedHaulOut>
 
 export const HAUL_OUT_SORTS = ['hauledOn', 'boat', 'createdAt'] as const

@@ -98,7 +98,8 @@ export const WeighingCorrection = z
   })
 export type WeighingCorrection = z.infer<typeof WeighingCorrection>
 
-const WEIGHING_EXAMPLE = {
+/** One weighing as it is shown. */
+export const WEIGHING_EXAMPLE = {
   id: '3b8f2b2e-0c1e-4d83-8a15-6a3a0e3a9f10',
   boat: 'Marsh Harrier',
   anode: 'shaft 2',
