@@ -5,6 +5,7 @@ import {
   DIMENSIONS,
   fittingMassOf,
   type KnownMass,
+  type MassFound,
   type Measured,
   volumeShareLeft,
   weighingSd,
@@ -176,7 +177,8 @@ function heavierThanBefore({ anode, previous, weighing }: WeighingToJudge): Doub
   if (!before || !now) return null
   const gainG = now.massG - before.massG
   if (gainG <= acceptedGain(before, now, anode)) return null
-  const detail = `heavier by ${grams(gainG)} than on ${before.on}: was the anode replaced? Log the replacement, or confirm`
+  const then = previous ? `on ${previous.on}` : 'when it was fitted'
+  const detail = `heavier by ${grams(gainG)} than ${then}: was the anode replaced? Log the replacement, or confirm`
   return { field: 'massG', code: 'heavier-than-before', detail }
 }
 
@@ -199,7 +201,7 @@ function scaleMassOf(weighing: Measured): KnownMass | null {
  *
  * @returns gain [g]
  */
-export function acceptedGain(earlier: KnownMass, later: KnownMass, anode: AnodeWhenFitted): number {
+export function acceptedGain(earlier: MassFound, later: MassFound, anode: AnodeWhenFitted): number {
   const combinedSd = Math.hypot(weighingSd(earlier, anode), weighingSd(later, anode))
   const netG = Math.max(earlier.massG - (anode.coreMassG ?? 0), 0)
   return ERROR_MULTIPLE * combinedSd + ALLOWED_GAIN_SHARE * netG

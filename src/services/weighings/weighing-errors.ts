@@ -44,13 +44,17 @@ export interface Measured {
   readonly heightMm: number | null
 }
 
-/** A dated gross mass with what its error depends on. */
-export interface KnownMass {
-  readonly on: string
+/** A gross mass with what its error depends on. */
+export interface MassFound {
   readonly method: WeighingMethod
   readonly massG: number
   readonly resolutionG: number | null
   readonly cleaned: boolean | null
+}
+
+/** The same with its day. */
+export interface KnownMass extends MassFound {
+  readonly on: string
 }
 
 export const DIMENSIONS = ['lengthMm', 'widthMm', 'heightMm'] as const
@@ -84,10 +88,10 @@ export function grossMassOf(measured: Measured, anode: AnodeWhenFitted): number 
   return share === null ? null : coreG + (anode.grossMassG - coreG) * share
 }
 
-/** The fitting mass as the first known mass of an anode's life: weighed new, hence bare. */
-export function fittingMassOf(anode: AnodeWhenFitted): KnownMass | null {
-  if (anode.grossMassG === null || anode.fittedOn === null) return null
-  return { on: anode.fittedOn, method: 'scale', massG: anode.grossMassG, resolutionG: null, cleaned: true }
+/** The mass when new as the first of an anode's life: weighed bare. */
+export function fittingMassOf(anode: AnodeWhenFitted): MassFound | null {
+  if (anode.grossMassG === null) return null
+  return { method: 'scale', massG: anode.grossMassG, resolutionG: null, cleaned: true }
 }
 
 /** A weighing as a known mass; null when it says nothing about the mass. */
@@ -116,7 +120,7 @@ export function knownMassOf(measured: Measured, anode: AnodeWhenFitted): KnownMa
  * @param anode its core mass, and its gross mass when new, in g
  * @returns standard deviation [g]
  */
-export function weighingSd(known: KnownMass, anode: Pick<AnodeWhenFitted, 'grossMassG' | 'coreMassG'>): number {
+export function weighingSd(known: MassFound, anode: Pick<AnodeWhenFitted, 'grossMassG' | 'coreMassG'>): number {
   const coreG = anode.coreMassG ?? 0
   if (known.method === 'dimensions') return DIMENSIONS_SHARE_OF_NET * Math.max(known.massG - coreG, 0)
   if (known.method === 'visual') return VISUAL_SHARE_OF_NEW_NET * Math.max((anode.grossMassG ?? known.massG) - coreG, 0)

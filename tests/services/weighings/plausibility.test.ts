@@ -119,7 +119,11 @@ describe('a heavier anode than last time', () => {
     expect(codes({ massG: 1000, cleaned: false })).toEqual([])
   })
 
-  it('holds the first weighing against the mass when fitted', () => {
+  it('holds the first weighing against the mass when fitted, on whatever day that was', () => {
+    const undated = { previous: null, anode: { ...anode, fittedOn: null } }
+    expect(judge({ massG: 1600 }, undated)).toMatchObject([
+      { detail: expect.stringContaining('heavier by 350 g than when it was fitted') },
+    ])
     expect(codes({ massG: 1600 }, { previous: null })).toEqual(['heavier-than-before'])
     expect(codes({ massG: 1260 }, { previous: null })).toEqual([])
   })
