@@ -34,6 +34,7 @@ export const SHAPES = [
 /** A shape that nobody named is taken between a cone and a block. Assumed. */
 const UNKNOWN_FILL_FACTOR = 0.7
 
+const AXES = ['lengthMm', 'widthMm', 'heightMm'] as const
 const MM3_PER_CM3 = 1000
 
 /**
@@ -51,8 +52,9 @@ export function shapeVolume(shape: string | null, dimensions: Dimensions): numbe
   const wanted = shape?.trim().toLowerCase()
   const fillFactor = SHAPES.find((row) => row.shape === wanted)?.fillFactor ?? UNKNOWN_FILL_FACTOR
   let box = 1
-  for (const [name, value] of Object.entries(dimensions)) {
-    if (value === null || !(value > 0 && value < Infinity)) throw new OutOfRange(name, value, 'above 0 mm')
+  for (const axis of AXES) {
+    const value = dimensions[axis]
+    if (value === null || !(value > 0 && value < Infinity)) throw new OutOfRange(axis, value, 'above 0 mm')
     box *= value
   }
   return (fillFactor * box) / MM3_PER_CM3
@@ -69,7 +71,7 @@ export function shapeVolume(shape: string | null, dimensions: Dimensions): numbe
  * @example remainingShare({ lengthMm: 90, widthMm: 40, heightMm: null }, { lengthMm: 100, widthMm: 50, heightMm: 20 }) // 0.72
  */
 export function remainingShare(left: Dimensions, whenNew: Dimensions): number | null {
-  const ratios = (['lengthMm', 'widthMm', 'heightMm'] as const).flatMap((axis) => {
+  const ratios = AXES.flatMap((axis) => {
     const now = left[axis]
     const before = whenNew[axis]
     return now === null || before === null ? [] : [now / before]

@@ -1,9 +1,9 @@
 import { NotConverged } from '../errors.js'
 import { fitMixedModel } from '../statistics/mixed-model/fit.js'
-import { type FitOptions, type MixedModelData, type MixedModelFit, RESIDUAL } from '../statistics/mixed-model/types.js'
-import { DampedStep } from './damped-step.js'
+import { type MixedModelData, type MixedModelFit, RESIDUAL } from '../statistics/mixed-model/types.js'
 import type { FleetHistory } from './fleet-history.js'
-import { latentResiduals, studentScale } from './latent-residuals.js'
+import { type LatentResiduals, latentResiduals, studentScale } from './latent-residuals.js'
+import { NewtonSteps } from './newton-steps.js'
 import { RateDesign } from './rate-design.js'
 import { contextOf, intervalsOf, type ObservedBoat, observeFleet, type RateInterval } from './rate-intervals.js'
 import { priorVariances, type RateModel } from './rate-model.js'
@@ -13,11 +13,10 @@ import { linearise, type RateRows, rateRows } from './working-data.js'
 /** The days ahead whose berths decide what a forecast's rate depends on. */
 export const FORECAST_CONTEXT_DAYS = 365
 
-/** Log rates settled to this while the variances still move, then, at the end, to the second. An interval's noise is near 0.2. */
-const LOOSE_TOLERANCE = 1e-3
-const LOG_RATE_TOLERANCE = 1e-6
-/** Relative; the variances of a large fleet are known to a few percent. */
-const VARIANCE_TOLERANCE = 1e-3
+/** Log rates are at their mode when no step is longer than this: an interval's own noise is near 0.2. */
+const MODE_TOLERANCE = 1e-4
+/** All is settled when neither a log rate nor, relatively, a variance moves by more: a large fleet knows these to a few percent. */
+const SETTLED = 2e-3
 const MOST_INNER_STEPS = 200
 const MOST_OUTER_STEPS = 40
 /**
@@ -85,46 +84,45 @@ interface Iterate extends Latent {
   readonly fit: MixedModelFit
 }
 
+/**
+ * Expectation and maximisation in turn: log rates at their mode given the variances and tail weights, tail weights given
+ * the residuals, variances by REML. Each step raises the penalised likelihood, so that it settles.
+ */
 function settle(design: RateDesign, rows: RateRows): Iterate {
   let variances: Record<string, number> = priorVariances()
   let logRates = startingLogRates(rows.intervals, rows.variance)
   let scale: Float64Array = new Float64Array(rows.intervals.length).fill(1)
+  let moved = Infinity
   for (let step = 0; step < MOST_OUTER_STEPS; step++) {
-    ;({ logRates, scale } = settleLogRates(design, rows, variances, { logRates, scale }, LOOSE_TOLERANCE))
-    const data = dataAt(design, rows, logRates, scale)
+    const mode = modeOfLogRates(design, rows, variances, { logRates, scale })
+    scale = studentScale(mode.latent, variances[RESIDUAL]!, RESIDUAL_DEGREES_OF_FREEDOM)
+    const data = dataAt(design, rows, mode.logRates, scale)
     const fit = fitMixedModel(data, { variancePriors: VARIANCE_PRIORS, start: variances })
-    const moved = largestChange(variances, fit.variances)
+    moved = Math.max(largestChange(variances, fit.variances), largestDistance(logRates, mode.logRates))
+    logRates = mode.logRates
     variances = { ...fit.variances }
-    if (moved < VARIANCE_TOLERANCE) return polish(design, rows, variances, { logRates, scale })
+    if (moved < SETTLED) return { fit, logRates, scale }
   }
-  throw new NotConverged('the fit of the rates', MOST_OUTER_STEPS, Number.NaN)
+  throw new NotConverged('the fit of the rates', MOST_OUTER_STEPS, moved)
 }
 
-function polish(design: RateDesign, rows: RateRows, variances: Record<string, number>, start: Latent): Iterate {
-  const { logRates, scale } = settleLogRates(design, rows, variances, start, LOG_RATE_TOLERANCE)
-  const fit = fitMixedModel(dataAt(design, rows, logRates, scale), { heldVariances: variances })
-  return { fit, logRates, scale }
-}
-
-/** With the variances held: the most likely log rates, and how far each residual is in the tails. */
-function settleLogRates(
+/** With the variances and tail weights held: the most likely log rates. */
+function modeOfLogRates(
   design: RateDesign,
   rows: RateRows,
   variances: Record<string, number>,
   start: Latent,
-  tolerance: number,
-): Latent {
-  const held: FitOptions = { heldVariances: variances }
-  let { logRates, scale } = start
-  const step = new DampedStep(logRates.length)
+): { logRates: Float64Array; latent: LatentResiduals } {
+  let { logRates } = start
+  const steps = new NewtonSteps(rows)
+  const residualVariances = start.scale.map((scale) => scale * variances[RESIDUAL]!)
   let moved = Infinity
   for (let count = 0; count < MOST_INNER_STEPS; count++) {
-    const data = dataAt(design, rows, logRates, scale)
-    const latent = latentResiduals(data, fitMixedModel(data, held))
+    const data = dataAt(design, rows, logRates, start.scale)
+    const latent = latentResiduals(data, fitMixedModel(data, { heldVariances: variances }))
     moved = largestDistance(logRates, latent.values)
-    logRates = step.towards(logRates, latent.values)
-    scale = studentScale(latent, variances[RESIDUAL]!, RESIDUAL_DEGREES_OF_FREEDOM)
-    if (moved < tolerance) return { logRates, scale }
+    if (moved < MODE_TOLERANCE) return { logRates, latent }
+    logRates = steps.next(logRates, latent.values, residualVariances)
   }
   throw new NotConverged('the log rates', MOST_INNER_STEPS, moved)
 }
