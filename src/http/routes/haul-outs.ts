@@ -50,7 +50,7 @@ export const haulOutRoutes: FastifyPluginAsyncZod<{ haulOuts: HaulOutService }> 
         tags,
         summary: 'Log a haul-out, or plan one',
         description:
-          'Hauled, each anode weighed or replaced, relaunched: all of it is kept, or nothing. A second log of the same boat and day adds its anodes to the first (200); where it says otherwise of the same anode it is refused (409), naming who logged it; where it says the same nothing changes. What is doubtful is refused with a code in `errors`; after a second look send the code in `confirm`.',
+          'Hauled, each anode weighed or replaced, relaunched: all of it is kept, or nothing. A second log of the same boat and day adds its anodes, or the relaunch, to the first (200); where it says otherwise of the same anode it is refused (409), naming who logged it; where it says the same nothing changes. What is doubtful is refused with a code in `errors`; after a second look send the code in `confirm`.',
         params: BoatParams,
         body: NewHaulOut,
         response: { 200: LoggedHaulOut.describe('Added to what was logged that day'), 201: LoggedHaulOut },
@@ -83,6 +83,7 @@ export const haulOutRoutes: FastifyPluginAsyncZod<{ haulOuts: HaulOutService }> 
       schema: {
         tags,
         summary: 'Change a haul-out',
+        description: 'Stays are left as they are; a second log with `relaunch` moves them.',
         params: HaulOutParams,
         headers: IfMatch,
         body: HaulOutChange,

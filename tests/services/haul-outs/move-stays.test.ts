@@ -96,6 +96,19 @@ describe('a lift with a relaunch moves the stays along', () => {
     expect(await staysOf(boat)).toEqual(moved)
   })
 
+  it('in two steps too: ashore first, relaunched in a later log of the same haul-out', async () => {
+    const boat = await boatAt('Steps', 'A1 2031-01-01..2031-09-01')
+    const first = await lift(boat, '2031-05-01', null, null)
+    expect(await staysOf(boat)).toEqual(['A1 2031-01-01..2031-05-01', 'ashore 2031-05-01..2031-09-01'])
+    const second = await lift(boat, '2031-05-01', '2031-05-20', 'B2')
+    expect(second.haulOut).toMatchObject({ id: first.haulOut.id, relaunchedOn: '2031-05-20' })
+    expect(await staysOf(boat)).toEqual([
+      'A1 2031-01-01..2031-05-01',
+      'ashore 2031-05-01..2031-05-20',
+      'B2 2031-05-20..2031-09-01',
+    ])
+  })
+
   it('keeping the hours on shore power of the same berth', async () => {
     const boat = await boatAt('Hours', 'A1 2031-01-01..')
     await lift(boat, '2031-05-01', '2031-05-04', 'A1')
