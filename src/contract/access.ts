@@ -40,7 +40,7 @@ export const ApiKeyView = z
 export type ApiKeyView = z.infer<typeof ApiKeyView>
 
 export const ApiKeyCreated = ApiKeyView.extend({
-  secret: z.string().meta({ description: 'The key itself: shown this once, only its hash is kept' }),
+  secret: z.string().meta({ description: 'The key itself: shown this once (null in a replay), only its hash is kept' }),
 }).meta({ id: 'ApiKeyCreated' })
 export type ApiKeyCreated = z.infer<typeof ApiKeyCreated>
 

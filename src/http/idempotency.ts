@@ -9,6 +9,10 @@ declare module 'fastify' {
     /** The key that this request holds until it is answered. */
     heldKey: KeyOfRequest | null
   }
+  interface FastifyContextConfig {
+    /** Members of the answer that are given once: what is kept for a repetition has null in their place. */
+    givenOnce?: readonly string[]
+  }
 }
 
 const LONGEST_KEY = 255
@@ -46,7 +50,10 @@ export function repeatSafely(app: FastifyInstance, idempotency: IdempotencyServi
     // A stream can be given only once.
     const body = bodyText(payload)
     if (reply.statusCode >= 500 || body === undefined) await idempotency.release(key)
-    else await idempotency.complete(key, { status: reply.statusCode, headers: keptHeaders(reply), body })
+    else {
+      const kept = withoutSecrets(body, request.routeOptions.config.givenOnce ?? [])
+      await idempotency.complete(key, { status: reply.statusCode, headers: keptHeaders(reply), body: kept })
+    }
   })
 }
 
@@ -85,6 +92,12 @@ function bodyText(payload: unknown): string | undefined {
   if (payload === undefined || payload === null) return ''
   if (typeof payload === 'string') return payload
   return Buffer.isBuffer(payload) ? payload.toString('utf8') : undefined
+}
+
+/** A secret that is hashed everywhere else must not lie in the table of answers. */
+function withoutSecrets(body: string, givenOnce: readonly string[]): string {
+  if (givenOnce.length === 0 || body === '') return body
+  return JSON.stringify({ ...JSON.parse(body), ...Object.fromEntries(givenOnce.map((member) => [member, null])) })
 }
 
 function keptHeaders(reply: FastifyReply): Record<string, string> {

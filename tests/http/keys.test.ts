@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import { eq } from 'drizzle-orm'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { apiKeys, auditEntries, members, organisations } from '../../src/db/schema/index.js'
+import { apiKeys, auditEntries, idempotencyKeys, members, organisations } from '../../src/db/schema/index.js'
 import { expectProblem } from './problem-schema.js'
 import { type Credentials, startTestServer, type TestServer } from './server.js'
 
@@ -78,6 +78,18 @@ describe('an API key', () => {
     expect(later?.version).toBe(1)
     const changes = await server.database.db.select().from(auditEntries).where(eq(auditEntries.rowId, id))
     expect(changes.map((one) => one.action)).toEqual(['insert'])
+  })
+
+  it('is not kept for a repetition of the request either', async () => {
+    const headers = { ...administrator, 'idempotency-key': randomUUID() }
+    const payload = { name: 'Repeated', role: 'staff' }
+    const send = () => server.app.inject({ method: 'POST', url: '/v1/api-keys', headers, payload })
+    const first = (await send()).json()
+    const second = await send()
+    expect(second.headers['idempotent-replay']).toBe('true')
+    expect(second.json()).toEqual({ ...first, secret: null })
+    const kept = await server.database.db.select().from(idempotencyKeys)
+    expect(JSON.stringify(kept)).not.toContain(first.secret)
   })
 
   it('has no owner’s role, and a name', async () => {

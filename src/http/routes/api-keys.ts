@@ -21,10 +21,12 @@ export const apiKeyRoutes: FastifyPluginAsyncZod<{ apiKeys: ApiKeyService }> = a
     '/v1/api-keys',
     {
       preHandler,
+      config: { givenOnce: ['secret'] },
       schema: {
         tags,
         summary: 'Make an API key',
-        description: 'The secret is in this answer and nowhere else.',
+        description:
+          'The secret is in this answer and nowhere else; sent again with its Idempotency-Key it comes without.',
         body: ApiKeyRequest,
         response: { 201: ApiKeyCreated },
       },

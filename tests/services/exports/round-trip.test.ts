@@ -5,8 +5,8 @@ import { CSV_FILE_NAMES, CSV_FILES } from '../../../src/contract/csv/index.js'
 import type { Actor } from '../../../src/services/actor.js'
 import { ExportService } from '../../../src/services/exports/export-service.js'
 import { ImportService } from '../../../src/services/imports/import-service.js'
-import { NotedRefits } from '../../../src/services/jobs/noted-refits.js'
 import { createOrganisation, createTestDatabase, type TestDatabase } from '../../database/test-database.js'
+import { RecordedRefits } from '../../http/recorded-refits.js'
 import { asSources, type Files, SMALL_FLEET } from '../imports/files.js'
 import { anyFleet } from './any-fleet.js'
 
@@ -16,7 +16,7 @@ let exports: ExportService
 
 beforeAll(async () => {
   database = await createTestDatabase()
-  imports = new ImportService(database.db, new NotedRefits(), () => '2026-06-15')
+  imports = new ImportService(database.db, new RecordedRefits(), () => '2026-06-15')
   exports = new ExportService(database.db)
 })
 afterAll(() => database.close())

@@ -5,8 +5,8 @@ import { auditEntries, weighings } from '../../../src/db/schema/index.js'
 import type { Actor } from '../../../src/services/actor.js'
 import { ImportRejected } from '../../../src/services/imports/cell-errors.js'
 import { ImportService } from '../../../src/services/imports/import-service.js'
-import { NotedRefits } from '../../../src/services/jobs/noted-refits.js'
 import { createOrganisation, createTestDatabase, type TestDatabase } from '../../database/test-database.js'
+import { RecordedRefits } from '../../http/recorded-refits.js'
 import { asSources, type Files, SMALL_FLEET } from './files.js'
 
 const TODAY = '2026-06-15'
@@ -17,7 +17,7 @@ let imports: ImportService
 
 beforeAll(async () => {
   database = await createTestDatabase()
-  imports = new ImportService(database.db, new NotedRefits(), () => TODAY)
+  imports = new ImportService(database.db, new RecordedRefits(), () => TODAY)
 })
 beforeEach(async () => {
   actor = await createOrganisation(database.db)
