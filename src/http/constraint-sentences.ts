@@ -43,7 +43,7 @@ export const CONSTRAINT_SENTENCES: Readonly<Record<string, Sentence>> = {
   berths_longitude_in_range: impossible('#/longitude', 'longitude must be between -180 and 180'),
   pontoons_name_not_empty: impossible('#/pontoon', 'pontoon must not be empty'),
   owners_name_or_email: impossible('#/ownerName', 'an owner needs a name or an address'),
-  stays_end_after_start: impossible('#/to', 'to must not lie before from'),
+  stays_end_after_start: impossible('#/toOn', 'toOn must not lie before fromOn'),
   stays_shore_power_hours: impossible('#/shorePowerHoursPerDay', 'shorePowerHoursPerDay must be between 0 and 24'),
   fittings_area_not_negative: impossible('#/areaCm2', 'areaCm2 must be at least 0'),
   positions_threshold_is_a_fraction: impossible('#/wastingThreshold', 'wastingThreshold must be above 0 and below 1'),
