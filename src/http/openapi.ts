@@ -74,8 +74,15 @@ export async function describeApi(app: FastifyInstance): Promise<void> {
     },
     transformObject: createJsonSchemaTransformObject({ zodToJsonConfig }),
   })
-  await app.register(swaggerUi, { routePrefix: '/docs', uiConfig: { docExpansion: 'none', deepLinking: true } })
+  await app.register(swaggerUi, {
+    routePrefix: '/docs',
+    uiConfig: { docExpansion: 'none', deepLinking: true },
+    theme: { title: 'Anode Ledger: the REST API', favicon: [], css: [{ filename: 'page.css', content: PAGE_CSS }] },
+  })
 }
+
+/** The bar on top only offers to open some other document. */
+const PAGE_CSS = '.swagger-ui .topbar { display: none }'
 
 /** The session's cookie; behind HTTPS its name begins with `__Secure-`. */
 export const SESSION_COOKIE = 'anode_ledger.session_token'
