@@ -47,6 +47,10 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   handleErrors(app)
   app.addHook('onSend', async (request, reply) => {
     reply.header('x-request-id', request.id)
+    // What one person may read must not be kept for the next one on the same device or behind the same proxy.
+    if (request.url.startsWith('/v1/') && !reply.hasHeader('cache-control')) {
+      reply.header('cache-control', 'private, no-cache')
+    }
   })
   await setSecurityHeaders(app, publicUrl)
   await app.register(cookie)

@@ -44,6 +44,12 @@ describe('what every answer carries', () => {
     expect(headers['x-request-id']).toMatch(/^[\da-f-]{36}$/)
   })
 
+  it('is not kept by caches that others share', async () => {
+    const headers = await server.actorOf('staff')
+    const answer = await server.app.inject({ url: '/v1/boats', headers })
+    expect(answer.headers['cache-control']).toBe('private, no-cache')
+  })
+
   it('asks for HTTPS from now on where it is reached over HTTPS', async () => {
     const { app } = await buildTestService(server.database, { publicUrl: 'https://anodes.example' })
     const { headers } = await app.inject('/health/live')
