@@ -1,15 +1,7 @@
 import { z } from 'zod'
 import { CSV_FILE_NAMES } from './csv/index.js'
 import { JobView } from './jobs.js'
-
-/** Doubts about a weighing that a second look may settle. */
-export const CONFIRMABLE_DOUBTS = [
-  'looks-like-kilograms',
-  'looks-like-grams',
-  'heavier-than-before',
-  'lighter-than-later',
-  'larger-than-new',
-] as const
+import { CONFIRMABLE_DOUBTS } from './weighings.js'
 
 export const ImportQuery = z.strictObject({
   dryRun: z

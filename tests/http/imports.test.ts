@@ -89,6 +89,23 @@ describe('POST /v1/imports', () => {
     expect((await post(new FormData())).statusCode).toBe(422)
   })
 
+  it('refuses a form that breaks off', async () => {
+    const { headers, payload } = await encode(formOf(SMALL_FLEET))
+    for (const length of [payload.length - 10, Math.floor(payload.length / 2), 60]) {
+      const answer = await server.app.inject({
+        method: 'POST',
+        url: '/v1/imports',
+        headers: { ...headers, ...manager },
+        payload: payload.subarray(0, length),
+      })
+      expect([length, answer.statusCode, answer.json().detail]).toEqual([
+        length,
+        400,
+        expect.stringContaining('broke off'),
+      ])
+    }
+  })
+
   it('answers other requests while it takes in 100,000 rows', async () => {
     const rows = Array.from({ length: 100_000 }, (_, index) => `Berth ${index},P${index % 40},salt,34.5,54.1,10.2,yes`)
     const files = {
@@ -101,7 +118,8 @@ describe('POST /v1/imports', () => {
     let slowest = 0
     while (!done) {
       const start = performance.now()
-      await server.app.inject({ url: '/health/live' })
+      const alive = await server.app.inject({ url: '/health/live' })
+      expect(alive.statusCode).toBe(200)
       slowest = Math.max(slowest, performance.now() - start)
       await new Promise((resolve) => setTimeout(resolve, 5))
     }

@@ -52,14 +52,24 @@ export const importRoutes: FastifyPluginAsyncZod<{ imports: ImportService }> = a
 /** The files as they arrive, one after the other. */
 async function* filesOf(request: FastifyRequest): AsyncGenerator<ImportSource> {
   if (!request.isMultipart()) throw new HttpProblem(415, 'send the CSV files as the parts of multipart/form-data')
-  for await (const part of request.parts({ limits: LIMITS })) {
+  for await (const part of whole(request.parts({ limits: LIMITS }))) {
     if (part.type === 'field') {
       yield { name: part.fieldname, content: bytesOf(part) }
       continue
     }
     // What is wrong with one file is found before its end; the rest must be taken for the next to arrive.
-    yield { name: nameOf(part), content: part.file.iterator({ destroyOnReturn: false }) }
+    yield { name: nameOf(part), content: whole(part.file.iterator({ destroyOnReturn: false })) }
     part.file.resume()
+  }
+}
+
+/** What arrives, unless it breaks off: the form's parser has no status for that. */
+async function* whole<T>(arriving: AsyncIterable<T>): AsyncGenerator<T> {
+  try {
+    yield* arriving
+  } catch (error) {
+    if (error instanceof Error && 'statusCode' in error) throw error
+    throw new HttpProblem(400, 'the form broke off before its end: send it again')
   }
 }
 

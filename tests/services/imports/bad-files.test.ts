@@ -102,6 +102,12 @@ describe('the form of a file', () => {
     expect(await places({ 'potentials.csv': 'boat,measured_at,volts\n' })).toEqual(['potentials.csv:1 fitting'])
   })
 
+  it.each([';', '\t'])('has commas between its cells: not %j', async (separator) => {
+    const error = await onlyError({ 'boats.csv': ['boat,hull', 'Knot,grp'].join('\n').replaceAll(',', separator) })
+    expect(error).toMatchObject({ line: 1, column: null })
+    expect(error.detail).toContain('commas')
+  })
+
   it('goes by one of nine names', async () => {
     expect(await onlyError({ 'ships.csv': 'boat\nAvocet\n' })).toMatchObject({ file: 'ships.csv', line: null })
     expect(await onlyError({})).toMatchObject({ line: null, column: null })

@@ -1,7 +1,7 @@
 import type { ImportSource } from '../../../src/services/imports/import-service.js'
 
 /** Contents of files by their names. */
-export type Files = Readonly<Record<string, string | Uint8Array>>
+export type Files = Readonly<Record<string, string | Uint8Array<ArrayBuffer>>>
 
 /** Files as an import takes them. */
 export async function* asSources(files: Files): AsyncGenerator<ImportSource> {

@@ -16,6 +16,12 @@ export function readHeader(
   const before = errors.count
   const known = Object.keys(file.columns)
   const refuse = (column: string | null, detail: string) => errors.add(file.name, HEADER_LINE, column, detail)
+  const otherSeparator = header.length === 1 ? /[;\t]/.exec(header[0] ?? '')?.[0] : undefined
+  if (otherSeparator !== undefined) {
+    const found = otherSeparator === ';' ? 'semicolons' : 'tabs'
+    refuse(null, `the cells are separated by ${found}: save the file with commas between them`)
+    return undefined
+  }
   header.forEach((name, at) => {
     if (name === '') refuse(null, `column ${at + 1} has no name`)
     else if (!known.includes(name)) refuse(name, `no column of ${file.name}: expected ${known.join(', ')}`)
