@@ -57,8 +57,8 @@ function Figures({ forecast }: { forecast: Forecast }) {
       <div className="figures-main">
         <dt>Replace by</dt>
         <dd>
-          <strong>{recommendedOn === null ? 'no date yet' : sayDay(recommendedOn)}</strong>
-          {recommendedOn !== null && <small>{sayDistance(asOf, recommendedOn)}</small>}
+          <strong>{sayRecommended(recommendedOn, asOf)}</strong>
+          {recommendedOn !== null && recommendedOn > asOf && <small>{sayDistance(asOf, recommendedOn)}</small>}
         </dd>
       </div>
       {risk !== null && (
@@ -90,6 +90,11 @@ function Figures({ forecast }: { forecast: Forecast }) {
       </div>
     </dl>
   )
+}
+
+function sayRecommended(recommendedOn: string | null, asOf: string): string {
+  if (recommendedOn === null) return 'no date yet'
+  return recommendedOn <= asOf ? 'now' : sayDay(recommendedOn)
 }
 
 function PlotKey({ hasPredecessors }: { hasPredecessors: boolean }) {

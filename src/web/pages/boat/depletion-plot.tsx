@@ -58,6 +58,11 @@ function drawing(data: PlotData, label: string, width: number): Element {
     marks: marksOf(data),
   })
   svg.querySelector('style')?.remove()
+  // The drawing is one picture with one sentence: names of its parts are for style and tests, not for readers.
+  for (const part of svg.querySelectorAll('[aria-label]')) {
+    part.setAttribute('data-part', part.getAttribute('aria-label') ?? '')
+    part.removeAttribute('aria-label')
+  }
   svg.setAttribute('role', 'img')
   return document.adoptNode(svg)
 }
@@ -122,6 +127,7 @@ function weighingMarks({ weighings, fitted }: PlotData): Drawn[] {
     ruleX(weighings, { x: 'at', y1: 'lowG', y2: 'highG', ...bar }),
     dot(ends, { x: 'at', y: 'massG', symbol: { draw: drawCap }, r: 4, ...bar }),
     dot(weighings, {
+      ariaLabel: 'weighings',
       x: 'at',
       y: 'massG',
       r: 4.5,

@@ -13,6 +13,8 @@ export function sayForecast({ replace, threshold, asOf }: Forecast): string {
   }
   const early = replace.p05 ?? replace.p50
   const span = replace.p95 === null ? `from ${sayDay(early)} on` : `between ${sayDay(early)} and ${sayDay(replace.p95)}`
+  if (replace.p50 <= asOf)
+    return `Has probably reached ${due} already, around ${sayDay(replace.p50)}; 9 times in 10 ${span}.`
   return `Expected to reach ${due} around ${sayDay(replace.p50)}; 9 times in 10 ${span}.`
 }
 

@@ -69,10 +69,19 @@ function Expected({ forecast: { replace, asOf } }: { forecast: Forecast }) {
 function Recommended({ forecast }: { forecast: Forecast }) {
   const { recommendedOn, asOf } = forecast
   if (recommendedOn === null) return <strong>No date yet</strong>
-  const past = recommendedOn < asOf
+  if (recommendedOn <= asOf) {
+    return (
+      <span>
+        <strong className="fleet-past">Now</strong>
+        <span className="soft small">
+          {recommendedOn < asOf ? `was ${sayDay(recommendedOn)}` : 'no later lift is safe'}
+        </span>
+      </span>
+    )
+  }
   return (
     <span>
-      <strong className={past ? 'fleet-past' : undefined}>{sayDay(recommendedOn)}</strong>
+      <strong>{sayDay(recommendedOn)}</strong>
       <span className="soft small">{sayDistance(asOf, recommendedOn)}</span>
     </span>
   )

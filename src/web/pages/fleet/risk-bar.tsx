@@ -9,7 +9,7 @@ const MORE_LIKELY_THAN_NOT = 0.5
 export function RiskBar({ risk }: { risk: number }) {
   return (
     <span className={`risk risk-${gradeOf(risk)}`}>
-      <strong>{sayPercent(risk)}</strong>
+      <strong>{sayRisk(risk)}</strong>
       <svg viewBox="0 0 100 14" aria-hidden="true">
         {Array.from({ length: 10 }, (_, cell) => {
           const filled = Math.min(1, Math.max(0, risk * 10 - cell))
@@ -31,6 +31,12 @@ export function RiskBar({ risk }: { risk: number }) {
       </svg>
     </span>
   )
+}
+
+/** Short enough for a column; neither end is ever certain. */
+function sayRisk(risk: number): string {
+  if (risk < 0.01) return '< 1 %'
+  return risk > 0.99 ? '> 99 %' : sayPercent(risk)
 }
 
 function gradeOf(risk: number): 'kept' | 'raised' | 'likely' {

@@ -1,0 +1,112 @@
+import { type ChildProcess, spawn } from 'node:child_process'
+import { randomBytes } from 'node:crypto'
+import { once } from 'node:events'
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { generateFleet } from '../../seed/scenario/fleet.js'
+import { PROJECT_ROOT } from '../../src/project-root.js'
+import { createTestDatabase } from '../database/test-database.js'
+
+const START_LIMIT_MS = 60_000
+const REFIT_LIMIT_MS = 120_000
+
+/** The whole service in a process of its own, with the demo fleet in it. */
+export interface RunningService {
+  readonly address: string
+  /** GETs as the administrator. */
+  get(path: string): Promise<unknown>
+  stop(): Promise<void>
+}
+
+export async function startServiceWithFleet(today: string): Promise<RunningService> {
+  const database = await createTestDatabase()
+  const folder = mkdtempSync(join(tmpdir(), 'anode-ledger-browser-'))
+  const key = randomBytes(24).toString('hex')
+  const process = spawnService({
+    DATA_DIR: join(folder, 'data'),
+    ADMIN_API_KEY: key,
+    ...(database.url !== undefined && { DATABASE_URL: database.url }),
+  })
+  const stop = async () => {
+    await ended(process)
+    await database.close()
+    rmSync(folder, { recursive: true, force: true })
+  }
+  try {
+    const address = await addressOf(process)
+    const ask = asking(address, key)
+    await addMembers(ask)
+    await load(ask, today)
+    return { address, stop, get: (path) => ask(path) }
+  } catch (error) {
+    await stop()
+    throw error
+  }
+}
+
+function spawnService(environment: Record<string, string>): ChildProcess {
+  return spawn(process.execPath, ['--import', 'tsx', join(import.meta.dirname, 'service-process.ts')], {
+    cwd: PROJECT_ROOT,
+    env: { ...process.env, PORT: '0', HOST: '127.0.0.1', LOG_LEVEL: 'error', DATABASE_URL: '', ...environment },
+    stdio: ['ignore', 'pipe', 'inherit'],
+  })
+}
+
+/** The line it prints once it answers. */
+async function addressOf(service: ChildProcess): Promise<string> {
+  const limit = AbortSignal.timeout(START_LIMIT_MS)
+  let printed = ''
+  service.stdout?.setEncoding('utf8')
+  while (!/^listening at (\S+)$/m.test(printed)) {
+    if (service.stdout === null || service.exitCode !== null) throw new Error(`the service did not start: ${printed}`)
+    const [text] = await once(service.stdout, 'data', { signal: limit })
+    printed += text
+  }
+  return /^listening at (\S+)$/m.exec(printed)?.[1] ?? ''
+}
+
+async function ended(service: ChildProcess): Promise<void> {
+  if (service.exitCode !== null || service.signalCode !== null) return
+  service.kill('SIGTERM')
+  await once(service, 'exit')
+}
+
+type Ask = (path: string, init?: RequestInit) => Promise<unknown>
+
+function asking(address: string, key: string): Ask {
+  return async (path, init = {}) => {
+    const response = await fetch(address + path, {
+      ...init,
+      headers: { ...Object.fromEntries(new Headers(init.headers)), authorization: `Bearer ${key}` },
+    })
+    const text = await response.text()
+    if (!response.ok) throw new Error(`${init.method ?? 'GET'} ${path}: ${response.status} ${text}`)
+    return text === '' ? undefined : JSON.parse(text)
+  }
+}
+
+/** People whom the demo's sign-in page lets a visitor look as. */
+async function addMembers(ask: Ask): Promise<void> {
+  for (const role of ['staff', 'manager']) {
+    const body = JSON.stringify({ email: `${role}@example.org`, role })
+    await ask('/v1/members', { method: 'POST', body, headers: { 'content-type': 'application/json' } })
+  }
+}
+
+async function load(ask: Ask, today: string): Promise<void> {
+  const form = new FormData()
+  for (const [name, text] of generateFleet(today)) form.set(name, new Blob([text], { type: 'text/csv' }), name)
+  const { refit } = (await ask('/v1/imports', { method: 'POST', body: form })) as { refit: { id: string } }
+  await untilDone(ask, refit.id)
+}
+
+async function untilDone(ask: Ask, job: string): Promise<void> {
+  const until = Date.now() + REFIT_LIMIT_MS
+  for (;;) {
+    const { state, error } = (await ask(`/v1/jobs/${job}`)) as { state: string; error: string | null }
+    if (state === 'completed') return
+    if (state === 'failed' || Date.now() > until) throw new Error(`the refit is ${state}: ${error}`)
+    await new Promise((resolve) => setTimeout(resolve, 250))
+  }
+}
