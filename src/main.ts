@@ -36,6 +36,7 @@ export interface RunningService {
 const WEB_FOLDER = join(PROJECT_ROOT, 'dist', 'web')
 /** Requests that take longer are cut off when the service stops. */
 const STOP_LIMIT_MS = 10_000
+const GIVE_UP_MS = 2 * STOP_LIMIT_MS
 const now = () => new Date()
 
 /** Starts the whole service in this process: database, migrations, services, HTTP. */
@@ -142,6 +143,8 @@ function freePort(host: string): Promise<number> {
 export function stopOnSignals(service: RunningService): void {
   for (const signal of ['SIGTERM', 'SIGINT'] as const) {
     process.once(signal, () => {
+      // Work that hangs must not keep the process: what was acknowledged is on the disk already.
+      setTimeout(() => process.exit(1), GIVE_UP_MS).unref()
       service.stop().then(
         () => process.exit(0),
         (error: unknown) => {
