@@ -6,7 +6,7 @@ import { forEachRow } from '../pauses.js'
 import { type Batch, batch } from './batch.js'
 import type { PlanContext } from './context.js'
 import type { Fleet, FleetAnode, FleetPosition } from './fleet.js'
-import { allotSlots } from './slots.js'
+import { allotSlots, MOST_SLOTS, type Occupant } from './slots.js'
 
 type AnodeRow = ParsedRow<'anodes.csv'>
 
@@ -55,13 +55,30 @@ function checkAnode(context: PlanContext, row: AnodeRow): void {
 }
 
 /** Gives every anode of the file its position, and puts it into the fleet. */
-async function placeAll({ fleet }: PlanContext, placings: readonly Placing[]): Promise<NewPosition[]> {
-  const inFile = new Set(placings.flatMap(({ stored }) => (stored ? [stored.id] : [])))
+async function placeAll(context: PlanContext, placings: readonly Placing[]): Promise<NewPosition[]> {
+  const { fleet } = context
+  const newPositions: NewPosition[] = []
+  const positionAt = positionFinder(fleet, newPositions)
+  const staying = stayingByPlace(fleet, placings)
+  await forEachRow([...byPlace(placings)], ([place, group]) => {
+    const slots = allotSlots([...(staying.get(place) ?? []), ...group.map((placing) => occupantOf(fleet, placing))])
+    for (const { row, boatId, stored } of group) {
+      const slot = slots.get(row.values.anode)
+      if (slot === undefined) context.refuse('anodes.csv', row, 'position', TOO_MANY)
+      const position = positionAt(boatId, row.values.position, slot ?? 1)
+      fleet.anodes.set(boatId, row.values.anode, fleetAnode(row, boatId, position.id, stored))
+    }
+  })
+  return newPositions
+}
+
+const TOO_MANY = `more than ${MOST_SLOTS} anodes would sit here at once: are the days of their removal missing?`
+
+function positionFinder(fleet: Fleet, newPositions: NewPosition[]) {
   const known = new Map<string, FleetPosition>(
     [...fleet.positions.values()].map((position) => [placeKey(position), position]),
   )
-  const newPositions: NewPosition[] = []
-  const positionAt = (boatId: string, label: string, slot: number) => {
+  return (boatId: string, label: string, slot: number): FleetPosition => {
     const found = known.get(placeKey({ boatId, label, slot }))
     if (found) return found
     const made = { id: randomUUID(), boatId, label, slot, kind: positionKindOf(label) }
@@ -69,37 +86,38 @@ async function placeAll({ fleet }: PlanContext, placings: readonly Placing[]): P
     newPositions.push(made)
     return made
   }
-  await forEachRow(byPlace(placings), (group) => {
-    const slots = allotSlots([...staying(fleet, group, inFile), ...group.map((placing) => occupantOf(fleet, placing))])
-    for (const { row, boatId, stored } of group) {
-      const position = positionAt(boatId, row.values.position, slots.get(row.values.anode) ?? 1)
-      fleet.anodes.set(boatId, row.values.anode, fleetAnode(row, boatId, position.id, stored))
-    }
-  })
-  return newPositions
 }
 
 /** Those of one boat and label together. */
-function byPlace(placings: readonly Placing[]): Placing[][] {
+function byPlace(placings: readonly Placing[]): Map<string, Placing[]> {
   const groups = new Map<string, Placing[]>()
-  for (const placing of placings) {
-    const key = JSON.stringify([placing.boatId, placing.row.values.position])
-    const group = groups.get(key)
-    if (group) group.push(placing)
-    else groups.set(key, [placing])
-  }
-  return [...groups.values()]
+  for (const placing of placings) addTo(groups, labelKey(placing.boatId, placing.row.values.position), placing)
+  return groups
 }
 
-/** Stored anodes of the same boat and label that the file does not mention. */
-function staying(fleet: Fleet, group: readonly Placing[], inFile: ReadonlySet<string>) {
-  const [first] = group
-  if (!first) return []
-  return fleet.anodes.of(first.boatId).flatMap((anode) => {
-    const position = fleet.positions.get(anode.positionId)
-    if (!anode.isStored || inFile.has(anode.id) || position?.label !== first.row.values.position) return []
-    return [{ name: anode.name, from: anode.fittedOn, to: anode.removedOn, slot: position.slot }]
-  })
+/** Stored anodes of the file's boats that the file does not mention, by boat and label. */
+function stayingByPlace(fleet: Fleet, placings: readonly Placing[]): Map<string, Occupant[]> {
+  const inFile = new Set(placings.flatMap(({ stored }) => (stored ? [stored.id] : [])))
+  const places = new Map<string, Occupant[]>()
+  for (const boatId of new Set(placings.map((placing) => placing.boatId))) {
+    for (const anode of fleet.anodes.of(boatId)) {
+      const position = fleet.positions.get(anode.positionId)
+      if (inFile.has(anode.id) || !position) continue
+      const occupant = { name: anode.name, from: anode.fittedOn, to: anode.removedOn, slot: position.slot }
+      addTo(places, labelKey(boatId, position.label), occupant)
+    }
+  }
+  return places
+}
+
+function addTo<T>(groups: Map<string, T[]>, key: string, item: T): void {
+  const group = groups.get(key)
+  if (group) group.push(item)
+  else groups.set(key, [item])
+}
+
+function labelKey(boatId: string, label: string): string {
+  return JSON.stringify([boatId, label])
 }
 
 function occupantOf(fleet: Fleet, { row: { values }, stored }: Placing) {

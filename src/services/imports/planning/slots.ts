@@ -10,12 +10,15 @@ export interface Occupant extends Span {
   readonly slot: number | null
 }
 
+/** No boat carries more anodes under one label at once; without a limit the search would grow with their square. */
+export const MOST_SLOTS = 500
+
 /**
  * Gives each anode of one label a slot in which no other sits at the same time: who has one keeps it, the others take
  * the first that is free over their whole life, in the order they were fitted. The same anodes get the same slots,
  * however their rows are ordered.
  *
- * @returns slot (from 1) by name
+ * @returns slot (from 1) by name; nothing for one that comes after `MOST_SLOTS` others at the same time
  */
 export function allotSlots(occupants: readonly Occupant[]): Map<string, number> {
   const taken: Span[][] = []
@@ -33,8 +36,8 @@ export function allotSlots(occupants: readonly Occupant[]): Map<string, number> 
   for (const occupant of inOrder) {
     if (slots.has(occupant.name)) continue
     let slot = 1
-    while (!isFree(slot, occupant)) slot += 1
-    take(occupant, slot)
+    while (slot <= MOST_SLOTS && !isFree(slot, occupant)) slot += 1
+    if (slot <= MOST_SLOTS) take(occupant, slot)
   }
   return slots
 }
