@@ -8,7 +8,10 @@ export const JobView = z
     kind: z.string().meta({ examples: ['refit'] }),
     state: z.enum(JOB_STATES),
     progress: z.number().min(0).max(1).meta({ description: 'Share done' }),
-    step: z.string().nullable().meta({ description: 'What is being done, in words', examples: ['fitting the rates'] }),
+    step: z
+      .string()
+      .nullable()
+      .meta({ description: 'What is being done, in words', examples: ['fitting the rates'] }),
     error: z.string().nullable(),
     createdAt: z.iso.datetime(),
     startedAt: z.iso.datetime().nullable(),

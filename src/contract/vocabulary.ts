@@ -2,8 +2,8 @@
  * The closed lists of words that the API, the CSV files, the database and the screens share. The trade's own terms;
  * the keys are part of the public contract and never change their meaning.
  */
-export const WATERS = ['salt', 'brackish', 'fresh'] as const
-export type Water = (typeof WATERS)[number]
+export { ANODE_ALLOYS as ALLOYS, type AnodeAlloy as Alloy } from '../engine/reference/vocabulary.js'
+export { REFERENCE_ELECTRODES, type ReferenceElectrode, WATERS, type Water } from '../engine/reference/vocabulary.js'
 
 export const HULLS = ['grp', 'wood', 'steel', 'aluminium', 'ferrocement'] as const
 export type Hull = (typeof HULLS)[number]
@@ -11,9 +11,6 @@ export type Hull = (typeof HULLS)[number]
 export const YES_NO = ['yes', 'no'] as const
 export const YES_NO_UNKNOWN = ['yes', 'no', 'unknown'] as const
 export type YesNoUnknown = (typeof YES_NO_UNKNOWN)[number]
-
-export const ALLOYS = ['zinc', 'aluminium', 'magnesium'] as const
-export type Alloy = (typeof ALLOYS)[number]
 
 /** Where an anode sits. A label that starts with one of these ("hull port aft") counts as that kind; any other as `other`. */
 export const POSITION_KINDS = [
@@ -50,10 +47,6 @@ export const ANODE_CONDITIONS = [
 export const METAL_CONDITIONS = ['pitted', 'pink', 'scaled', 'paint-blistered'] as const
 export const CONDITIONS = [...ANODE_CONDITIONS, ...METAL_CONDITIONS] as const
 export type Condition = (typeof CONDITIONS)[number]
-
-/** Reference electrodes a yard reads potentials against. */
-export const REFERENCE_ELECTRODES = ['ag-agcl-seawater', 'sce', 'cse', 'zinc'] as const
-export type ReferenceElectrode = (typeof REFERENCE_ELECTRODES)[number]
 
 export const SHORE_POWER_STATES = ['connected', 'disconnected'] as const
 export const CIRCUIT_STATES = ['on', 'off'] as const
