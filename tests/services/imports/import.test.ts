@@ -158,6 +158,22 @@ describe('an import of a whole fleet', () => {
     expect([entry?.before, entry?.after]).toMatchObject([{ mass_g: 620.5 }, { mass_g: 610 }])
   })
 
+  it.each([
+    [80, 100, 150, 200],
+    [150, 200, 80, 100],
+  ])('corrects a core mass and a weighing that only fit together: %i g, %i g to %i g, %i g', async (...masses) => {
+    const [core, mass, coreAfter, massAfter] = masses
+    const files = (coreMassG: number, massG: number) => ({
+      'boats.csv': 'boat\nKnot\n',
+      'anodes.csv': `boat,anode,fitted_on,gross_mass_g,core_mass_g\nKnot,S1,2024-01-01,300,${coreMassG}\n`,
+      'weighings.csv': `boat,anode,weighed_on,mass_g\nKnot,S1,2025-01-01,${massG}\n`,
+    })
+    await load(files(core, mass))
+    const answer = await load(files(coreAfter, massAfter))
+    expect(answer.files['anodes.csv']?.updated).toBe(1)
+    expect((await rowsOf.weighings()).map(({ massG }) => massG)).toEqual([massAfter])
+  })
+
   it('closes one stay and begins the next in one file, whatever the order of its rows', async () => {
     await load(SMALL_FLEET)
     const rows = ['Avocet,2025-05-01,,A1,', 'Avocet,2024-04-05,2025-05-01,"A2, outer",0.5']

@@ -21,7 +21,16 @@ interface NewPosition extends FleetPosition {
   readonly kind: PositionKind
 }
 
-export async function planAnodes(context: PlanContext): Promise<Batch[]> {
+export interface AnodePlan {
+  readonly batches: Batch[]
+  /**
+   * Anodes whose core mass rises: a stored weighing may lie below it until the same import has corrected that weighing,
+   * and the database holds each row against the other as it is written.
+   */
+  readonly afterWeighings: Batch
+}
+
+export async function planAnodes(context: PlanContext): Promise<AnodePlan> {
   const placings: Placing[] = []
   await forEachRow(context.files['anodes.csv']?.rows ?? [], (row) => {
     const boatId = context.boatOf('anodes.csv', row)
@@ -30,15 +39,24 @@ export async function planAnodes(context: PlanContext): Promise<Batch[]> {
     placings.push({ row, boatId, stored: context.fleet.anodes.get(boatId, row.values.anode) })
   })
   const newPositions = await placeAll(context, placings)
-  return [
-    batch(null, positions, ['boatId', 'label', 'slot'], newPositions),
+  const anodesOf = (some: readonly Placing[]) =>
     batch(
       'anodes.csv',
       anodes,
       ['boatId', 'name'],
-      placings.map(({ row, boatId }) => anodeValues(context, row, boatId)),
-    ),
-  ]
+      some.map(({ row, boatId }) => anodeValues(context, row, boatId)),
+    )
+  return {
+    batches: [
+      batch(null, positions, ['boatId', 'label', 'slot'], newPositions),
+      anodesOf(placings.filter((placing) => !raisesCore(placing))),
+    ],
+    afterWeighings: anodesOf(placings.filter(raisesCore)),
+  }
+}
+
+function raisesCore({ row, stored }: Placing): boolean {
+  return stored !== undefined && (row.values.core_mass_g ?? 0) > (stored.coreMassG ?? 0)
 }
 
 function checkAnode(context: PlanContext, row: AnodeRow): void {

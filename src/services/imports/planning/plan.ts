@@ -10,14 +10,15 @@ import { planWeighings } from './weighings.js'
 
 /** What to write, each table after those it refers to; every rule of the files is checked on the way. */
 export async function planImport(tx: Db, organisationId: string, context: PlanContext): Promise<Batch[]> {
+  const standing = [...(await planBerths(context)), ...(await planBoats(context)), ...(await planFittings(context))]
+  const { batches, afterWeighings } = await planAnodes(context)
   return [
-    ...(await planBerths(context)),
-    ...(await planBoats(context)),
-    ...(await planFittings(context)),
-    ...(await planAnodes(context)),
+    ...standing,
+    ...batches,
     ...(await planStays(tx, organisationId, context)),
     ...(await planHaulOuts(context)),
     ...(await planWeighings(tx, organisationId, context)),
+    afterWeighings,
     ...(await planPotentials(context)),
     ...(await planContinuity(context)),
   ]
