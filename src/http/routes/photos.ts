@@ -125,6 +125,9 @@ async function addPhotos(request: FastifyRequest, reply: FastifyReply, photos: P
     const { items, added } = await photos.add(request.actor, subject, uploadsOf(request))
     return reply.code(added ? 201 : 200).send({ items })
   } catch (error) {
+    // Nobody hears this answer, but it decides about the Idempotency-Key: after a 5xx the sender may come again.
+    const isCutOff = request.raw.destroyed && !request.raw.complete
+    if (isCutOff) throw new HttpProblem(503, 'the request was cut off; send it again')
     // The sender hears nothing before it has sent all: the rest of a refused request is let run off.
     request.raw.resume()
     throw error

@@ -30,20 +30,10 @@ export function phoneJpeg(): Promise<Buffer> {
     .toBuffer()
 }
 
-/** Noise does not compress: a file as large as asked for, or a little more. */
-export function largePng(bytes: number): Promise<Buffer> {
-  const side = Math.ceil(Math.sqrt(bytes / 3))
-  return sharp({
-    create: {
-      width: side,
-      height: side,
-      channels: 3,
-      background: RED,
-      noise: { type: 'gaussian', mean: 128, sigma: 80 },
-    },
-  })
-    .png({ compressionLevel: 0 })
-    .toBuffer()
+/** A sound picture with zeros after its end, which readers of JPEG pass over: a file as large as asked for. */
+export async function paddedJpeg(bytes: number): Promise<Buffer> {
+  const picture = await jpegOf(400, 300)
+  return Buffer.concat([picture, Buffer.alloc(bytes - picture.length)])
 }
 
 /** A white PNG of any size in a few bytes a row: W3C PNG (third edition), 5.3 and 11.2.1; one bit a pixel. */

@@ -52,7 +52,6 @@ async function liftedBoat(name: string) {
     .values({ organisationId, anodeId: anode!.id, haulOutId: lift!.id, weighedOn: '2025-04-12', massG: 900 })
     .returning()
   return {
-    boatId,
     name,
     weighing: { kind: 'weighing' as const, id: weighing!.id },
     lift: { kind: 'haul-out' as const, id: lift!.id },
@@ -162,14 +161,14 @@ describe('the sweep', () => {
     await service.add(actor, gone.weighing, sent(shared, await jpegOf(40, 30, 80)))
     const { items } = await service.add(actor, kept.lift, sent(await jpegOf(40, 30, 160)))
     await store.put('not-ours/readme.txt', Buffer.from('left by somebody'), 'text/plain')
-    await database.db.delete(boats).where(eq(boats.id, gone.boatId))
+    await database.db.delete(weighings).where(eq(weighings.id, gone.weighing.id))
     await service.remove(actor, items[0]!.id, '1')
 
     const before = filesStored().length
     now = new Date()
     expect(await service.sweep()).toBe(0)
     now = new Date(Date.now() + 2 * DAY_MS)
-    // The second picture of the boat that went and the one removed, each with its thumbnail, and earlier refusals.
+    // The second picture of the weighing that went and the one removed, each with its thumbnail, and earlier refusals.
     expect(await service.sweep()).toBeGreaterThanOrEqual(4)
     expect(await service.sweep()).toBe(0)
     expect(filesStored().length).toBeLessThanOrEqual(before - 4)

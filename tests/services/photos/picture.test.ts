@@ -103,8 +103,8 @@ describe('files that would do harm', () => {
     expect(bomb.length).toBeLessThan(200_000)
     const before = performance.now()
     const refusal = await refusalOf(bomb)
-    // Unpacking the rows of this file alone takes longer, and as many pixels in colour would take 2.7 GB.
-    expect(performance.now() - before).toBeLessThan(100)
+    // Decoding it takes several times as long, and as many pixels in colour would take 2.7 GB.
+    expect(performance.now() - before).toBeLessThan(500)
     expect(refusal.message).toContain('30000 × 30000 pixels')
     expect(refusal.message).toContain('50 million')
   })
