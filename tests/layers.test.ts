@@ -1,0 +1,134 @@
+import { readdirSync, readFileSync } from 'node:fs'
+import { dirname, join, relative, sep } from 'node:path'
+import { describe, expect, it } from 'vitest'
+import { PROJECT_ROOT } from '../src/project-root.js'
+
+const SOURCE = join(PROJECT_ROOT, 'src')
+const MOST_LINES = 300
+const NAMES_OF_NOTHING = /^(utils?|helpers?|common|tools?|misc)(\.|$)/
+
+interface SourceFile {
+  /** From `src`, with forward slashes. */
+  readonly path: string
+  readonly text: string
+}
+
+interface Layer {
+  /** What of `src` it may import beside itself. */
+  readonly layers: readonly string[]
+  /** What of `node_modules` and of Node it may import; undefined: anything. */
+  readonly packages?: RegExp
+  readonly never?: RegExp
+}
+
+const LAYERS: Readonly<Record<string, Layer>> = {
+  // Pure numbers: no input or output, no clock, no chance, no framework.
+  engine: {
+    layers: [],
+    packages: /^(simple-statistics|ml-matrix|@stdlib\/.+)$/,
+    never: /\bDate\.now|\bnew Date\(\)|\bMath\.random|\bprocess\.|\bconsole\./,
+  },
+  contract: { layers: ['engine'], packages: /^zod$/, never: /\bDate\.now|\bMath\.random|\bprocess\./ },
+  db: { layers: ['engine', 'contract', 'project-root'] },
+  outside: { layers: ['contract'] },
+  // HTTP is not theirs, nor a framework that serves it.
+  services: { layers: ['engine', 'contract', 'db', 'outside'], packages: /^(?!@?fastify|vite|react|pg-boss)/ },
+  jobs: { layers: ['engine', 'contract', 'db', 'services'] },
+  http: { layers: ['engine', 'contract', 'db', 'services'] },
+  web: { layers: ['engine', 'contract'], packages: /^(?!node:|@?fastify|drizzle-orm|pg$|pg-boss)/ },
+}
+
+/** Only these know which status a failure has: the border of HTTP, and no other layer. */
+const STATUS_CODES = /\bstatusCode\b|\bHttpProblem\b/
+
+const files = readdirSync(SOURCE, { recursive: true, withFileTypes: true })
+  .filter((entry) => entry.isFile())
+  .map((entry) => relative(SOURCE, join(entry.parentPath, entry.name)).split(sep).join('/'))
+const sources: readonly SourceFile[] = files
+  .filter((path) => /\.(ts|tsx|css|html)$/.test(path))
+  .map((path) => ({ path, text: readFileSync(join(SOURCE, path), 'utf8') }))
+
+const layerOf = (path: string) => path.split('/')[0]!.replace(/\.[jt]s$/, '')
+const filesOf = (layer: string) => sources.filter(({ path }) => path.startsWith(`${layer}/`) && /\.tsx?$/.test(path))
+
+function importsOf({ text }: SourceFile): string[] {
+  return [...text.matchAll(/\b(?:from|import)\s*\(?\s*'([\w@./:-]+)'/g)].map(([, specifier]) => specifier!)
+}
+
+/** The layer that a relative import leads to; undefined for a package. */
+function importedLayer(file: SourceFile, specifier: string): string | undefined {
+  if (!specifier.startsWith('.')) return undefined
+  return layerOf(
+    relative(SOURCE, join(SOURCE, dirname(file.path), specifier))
+      .split(sep)
+      .join('/'),
+  )
+}
+
+/** Each import of a file that its layer must not have, and each word. */
+function trespasses(file: SourceFile, name: string, { layers, packages, never }: Layer): string[] {
+  const imports = importsOf(file).filter((specifier) => {
+    const layer = importedLayer(file, specifier)
+    if (layer === undefined) return packages !== undefined && !packages.test(specifier)
+    return layer !== name && !layers.includes(layer)
+  })
+  const words = never === undefined ? [] : (withoutComments(file.text).match(never) ?? [])
+  return [...imports, ...words].map((what) => `src/${file.path}: ${what}`)
+}
+
+function withoutComments(text: string): string {
+  return text.replace(/\/\*[\s\S]*?\*\//g, '').replace(/(^|\s)\/\/.*$/gm, '')
+}
+
+describe('the direction of imports', () => {
+  it.each(Object.entries(LAYERS))('src/%s uses nothing of the layers above it', (name, layer) => {
+    const own = filesOf(name)
+    expect(own.length).toBeGreaterThan(0)
+    expect(own.flatMap((file) => trespasses(file, name, layer))).toEqual([])
+  })
+
+  it('has no folder of src without a rule', () => {
+    const folders = new Set(files.filter((path) => path.includes('/')).map((path) => path.split('/')[0]!))
+    // `commands` stand beside `main.ts`: like it they build everything and may see everything.
+    expect([...folders].filter((folder) => !(folder in LAYERS)).sort()).toEqual(['commands'])
+  })
+
+  it.each(['engine', 'contract', 'db', 'services', 'outside', 'jobs'])('src/%s knows no status of HTTP', (name) => {
+    const knowing = filesOf(name).filter(({ text }) => STATUS_CODES.test(withoutComments(text)))
+    expect(knowing.map(({ path }) => path)).toEqual([])
+  })
+})
+
+describe('the size and the names of files', () => {
+  it(`has no file in src over ${MOST_LINES} lines`, () => {
+    const lines = ({ text }: SourceFile) => text.trimEnd().split('\n').length
+    const long = sources.filter((file) => lines(file) > MOST_LINES)
+    expect(long.map((file) => `src/${file.path}: ${lines(file)} lines`)).toEqual([])
+  })
+
+  it('has no file or folder in src whose name says nothing', () => {
+    expect(files.filter((path) => path.split('/').some((part) => NAMES_OF_NOTHING.test(part)))).toEqual([])
+  })
+})
+
+describe('the watch itself', () => {
+  // Each of these would be a hole in the wall: the watch must see it.
+  const engine = LAYERS.engine!
+  it.each([
+    [`import { boats } from '../../db/schema/boats.js'`, '../../db/schema/boats.js'],
+    [`import { readFileSync } from 'node:fs'`, 'node:fs'],
+    [`const load = () => import('../../services/errors.js')`, '../../services/errors.js'],
+    [`export * from '../../http/problem.js'`, '../../http/problem.js'],
+    ['const seed = Math.random()', 'Math.random'],
+    ['const today = new Date()', 'new Date()'],
+  ])('sees %s in the engine', (text, seen) => {
+    expect(trespasses({ path: 'engine/rates/made-up.ts', text }, 'engine', engine)).toEqual([
+      `src/engine/rates/made-up.ts: ${seen}`,
+    ])
+  })
+
+  it('sees nothing in what the engine may do', () => {
+    const text = `import { median } from 'simple-statistics'\nimport { OutOfRange } from '../errors.js'\n// Math.random is not used`
+    expect(trespasses({ path: 'engine/rates/made-up.ts', text }, 'engine', engine)).toEqual([])
+  })
+})
