@@ -77,7 +77,9 @@ describe.skipIf(!isWanted)('the web app in a browser', { timeout: TEST_LIMIT_MS 
   })
 
   it('draws each anode of a boat with the weighings and the dates that the service gives', async () => {
-    const ahead = (await forecasts()).find(({ replace, asOf }) => (replace.p50 ?? NEVER) > asOf && replace.p95 !== null)
+    const ahead = (await forecasts()).find(
+      ({ replace, asOf, wear }) => (replace.p50 ?? NEVER) > asOf && replace.p95 !== null && wear !== null,
+    )
     const path = `/v1/boats/${encodeURIComponent(ahead?.boat ?? '')}/depletion`
     const depletion = DepletionView.parse(await service.get(path))
     const anode = depletion.anodes.find((each) => each.anode === ahead?.anode)

@@ -1,5 +1,4 @@
 import { useId, useState } from 'react'
-import { useSearchParams } from 'react-router'
 import { ALLOYS } from '../../../contract/vocabulary.js'
 import { capital } from '../../wording/words.js'
 import { FLEET_ORDERS, type FleetFilter, type FleetOrder } from './fleet-rows.js'
@@ -20,9 +19,12 @@ const ORDER_WORDS: Readonly<Record<FleetOrder, string>> = {
   boat: 'Boat name',
 }
 
-/** The filter as the address of the page has it, so that going back and sharing keep it. */
+/**
+ * The filter, kept in the page's address so that going back and sharing keep it. The address is written past the
+ * router: it applies changes when it finds time, and quick typing would lose letters.
+ */
 export function useFleetFilter() {
-  const [query, setQuery] = useSearchParams()
+  const [query, setQuery] = useState(() => new URLSearchParams(window.location.search))
   const within = query.get('within')
   const filter: FleetFilter = {
     search: query.get('q') ?? '',
@@ -31,18 +33,17 @@ export function useFleetFilter() {
     dueWithinDays: within !== null && /^\d{1,5}$/.test(within) ? Number(within) : null,
   }
   const order = FLEET_ORDERS.find((known) => known === query.get('sort')) ?? 'replacement'
-  const change = (name: string, value: string) =>
-    setQuery(
-      (before) => {
-        const after = new URLSearchParams(before)
-        if (value === '') after.delete(name)
-        else after.set(name, value)
-        return after
-      },
-      { replace: true, preventScrollReset: true },
-    )
-  const clear = () => setQuery({}, { replace: true })
-  return { filter, order, change, clear }
+  const apply = (next: URLSearchParams) => {
+    setQuery(next)
+    window.history.replaceState(window.history.state, '', next.size === 0 ? '/' : `/?${next}`)
+  }
+  const change = (name: string, value: string) => {
+    const next = new URLSearchParams(query)
+    if (value === '') next.delete(name)
+    else next.set(name, value)
+    apply(next)
+  }
+  return { filter, order, change, clear: () => apply(new URLSearchParams()) }
 }
 
 interface FleetFiltersProps {

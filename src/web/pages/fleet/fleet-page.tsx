@@ -1,4 +1,5 @@
 import { useDeferredValue, useMemo } from 'react'
+import { useLocation } from 'react-router'
 import { useBerths } from '../../api/boats.js'
 import { type Forecast, useForecasts } from '../../api/forecasts.js'
 import { Caution } from '../../shell/caution.js'
@@ -18,13 +19,14 @@ const SOON_DAYS = 91
 export function FleetPage() {
   const forecasts = useForecasts()
   const berths = useBerths()
+  const { key } = useLocation()
   if (forecasts.isPending) return <Waiting what="the fleet" />
   if (forecasts.isError) return <Trouble error={forecasts.error} retry={forecasts.refetch} />
   const pontoonOf = new Map(berths.data?.flatMap(({ name, pontoon }) => (pontoon ? [[name, pontoon] as const] : [])))
   return (
     <div className="page">
       <title>Fleet · Anode Ledger</title>
-      <Fleet forecasts={forecasts.data} pontoonOf={pontoonOf} />
+      <Fleet key={key} forecasts={forecasts.data} pontoonOf={pontoonOf} />
     </div>
   )
 }

@@ -1,11 +1,7 @@
-import './without-eval.js'
 import { QueryClientProvider } from '@tanstack/react-query'
 import { StrictMode } from 'react'
 import { createRoot } from 'react-dom/client'
 import { RouterProvider } from 'react-router/dom'
-import './design/tokens.css'
-import './design/base.css'
-import './design/controls.css'
 import { router } from './routes.js'
 import { createQueryClient } from './shell/query-client.js'
 
