@@ -1,4 +1,5 @@
 import { CONFIRMABLE_DOUBTS, type ConfirmableDoubt } from '../../contract/weighings.js'
+import { remainingShare } from '../../engine/depletion/shapes.js'
 import { inFutureDetail, isInFuture } from '../dates/not-in-future.js'
 import {
   type AnodeWhenFitted,
@@ -7,7 +8,6 @@ import {
   type KnownMass,
   type MassFound,
   type Measured,
-  volumeShareLeft,
   weighingSd,
 } from './weighing-errors.js'
 
@@ -163,7 +163,7 @@ function largerThanNew({ anode, weighing }: WeighingToJudge): Doubt | null {
     const detail = `${grams(weighing.massG)} is far above the ${grams(anode.grossMassG)} it had when new: was it replaced?`
     return { field: 'massG', code: 'larger-than-new', detail }
   }
-  const share = weighing.method === 'dimensions' ? volumeShareLeft(weighing, anode) : null
+  const share = weighing.method === 'dimensions' ? remainingShare(weighing, anode) : null
   if (share === null || share <= ESTIMATE_TOLERANCE) return null
   const ratio = (dimension: (typeof DIMENSIONS)[number]) => (weighing[dimension] ?? 0) / (anode[dimension] ?? Infinity)
   const field = [...DIMENSIONS].sort((a, b) => ratio(b) - ratio(a))[0] ?? 'lengthMm'

@@ -1,6 +1,7 @@
 import type { WeighingHistory, WeighingView } from '../../contract/weighings.js'
 import type { WeighingEntry, WeighingRecord } from '../../db/repositories/weighings.js'
-import { grossMassOf, volumeShareLeft } from './weighing-errors.js'
+import { remainingShare } from '../../engine/depletion/shapes.js'
+import { grossMassOf } from './weighing-errors.js'
 
 /** A weighing as it is shown: with the net mass and the consumed fraction, where they are known. */
 export function weighingView({ whenFitted, boatId: _, ...weighing }: WeighingRecord): WeighingView {
@@ -18,7 +19,7 @@ function shareJudged(
   whenFitted: WeighingRecord['whenFitted'],
 ) {
   if (weighing.method === 'visual' && weighing.wastedPercent !== null) return 1 - weighing.wastedPercent / 100
-  return weighing.method === 'dimensions' ? volumeShareLeft(weighing, whenFitted) : null
+  return weighing.method === 'dimensions' ? remainingShare(weighing, whenFitted) : null
 }
 
 /** The audit trail's names of what is shown of a weighing, to the API's. */
