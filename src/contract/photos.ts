@@ -49,12 +49,10 @@ export const PhotoView = z
   .meta({ id: 'Photo', description: 'A picture of a weighing or of a haul-out', examples: [PHOTO_EXAMPLE] })
 export type PhotoView = z.infer<typeof PhotoView>
 
-export const AddedPhotos = z
-  .object({ items: z.array(PhotoView) })
-  .meta({
-    id: 'AddedPhotos',
-    description: 'The photos sent, in their order; one that was there already is not doubled',
-  })
+export const AddedPhotos = z.object({ items: z.array(PhotoView) }).meta({
+  id: 'AddedPhotos',
+  description: 'The photos sent, in their order; one that was there already is not doubled',
+})
 export type AddedPhotos = z.infer<typeof AddedPhotos>
 
 export const PHOTO_SORTS = ['date', 'createdAt'] as const

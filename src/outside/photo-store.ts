@@ -124,7 +124,8 @@ const S3_PARAMETERS: ReadonlySet<string> = new Set(['endpoint', 'region', 'acces
 /** What AWS itself takes where no region is named, and what other object stores ignore. */
 const DEFAULT_REGION = 'us-east-1'
 
-function bucketOf(address: string): S3DriverOptions {
+/** What the address of a bucket says. @throws Error */
+export function bucketOf(address: string): S3DriverOptions {
   const url = URL.canParse(address) ? new URL(address) : undefined
   if (url?.protocol !== 's3:' || url.hostname === '') throw unusable('it must read s3://BUCKET?endpoint=…&region=…')
   // A plus stands for itself: secret keys hold it, and a form's "plus is a space" would spoil them.
