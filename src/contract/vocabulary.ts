@@ -2,8 +2,14 @@
  * The closed lists of words that the API, the CSV files, the database and the screens share. The trade's own terms;
  * the keys are part of the public contract and never change their meaning.
  */
-export { ANODE_ALLOYS as ALLOYS, type AnodeAlloy as Alloy } from '../engine/reference/vocabulary.js'
-export { REFERENCE_ELECTRODES, type ReferenceElectrode, WATERS, type Water } from '../engine/reference/vocabulary.js'
+export {
+  ANODE_ALLOYS as ALLOYS,
+  type AnodeAlloy as Alloy,
+  REFERENCE_ELECTRODES,
+  type ReferenceElectrode,
+  WATERS,
+  type Water,
+} from '../engine/reference/vocabulary.js'
 
 export const HULLS = ['grp', 'wood', 'steel', 'aluminium', 'ferrocement'] as const
 export type Hull = (typeof HULLS)[number]

@@ -85,12 +85,12 @@ describe('the database refuses what must never be', () => {
   })
 
   it('a second anode at a position before the first is removed, but not on the day of its removal', async () => {
-    const fit = (name: string, fittedOn: string) =>
+    const mount = (name: string, fittedOn: string) =>
       inOrganisation(database.db, actor, (tx) =>
         tx.insert(anodes).values({ organisationId: actor.organisationId, boatId, positionId, name, fittedOn }),
       )
-    expect(await refusedBy(fit('A2', '2025-03-31'))).toBe('anodes_one_at_a_position')
-    expect(await refusedBy(fit('A2', '2025-04-01'))).toBeUndefined()
+    expect(await refusedBy(mount('A2', '2025-03-31'))).toBe('anodes_one_at_a_position')
+    expect(await refusedBy(mount('A2', '2025-04-01'))).toBeUndefined()
   })
 
   it('two stays of one boat that overlap', async () => {
@@ -130,9 +130,8 @@ describe('the database refuses what must never be', () => {
     const trail = await database.db.select().from(auditEntries).where(eq(auditEntries.action, 'update'))
     const entry = trail.find((row) => row.tableName === 'weighings')
     expect(entry).toMatchObject({ actor: 'test:administrator', reason: 'misread the scale' })
-    expect([(entry?.before as { mass_g: number }).mass_g, (entry?.after as { mass_g: number }).mass_g]).toEqual([
-      700, 710,
-    ])
+    const massOf = (row: unknown) => (row as { mass_g: number }).mass_g
+    expect([massOf(entry!.before), massOf(entry!.after)]).toEqual([700, 710])
     expect(await refusedBy(database.db.delete(auditEntries))).toBe('audit_trail_append_only')
   })
 })
