@@ -56,6 +56,7 @@ export async function start(options: StartOptions = {}): Promise<RunningService>
     })
     const { refits, engine } = background
     const services = await servicesOf(config, { database, refits, engine, publicUrl, print })
+    background.everyNight(() => services.photos.sweep())
     const firstStart = await database.withStartLock(() =>
       services.setUp.atStart(config.adminApiKey, config.organisationName),
     )

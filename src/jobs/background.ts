@@ -12,6 +12,8 @@ import { ForecastThread } from './forecast-thread.js'
 export interface Background {
   readonly refits: RefitRequests
   readonly engine: ComputeForecasts
+  /** Has more done in the small hours; to be said before the first night, by whoever has the means. */
+  everyNight(work: () => Promise<unknown>): void
   stop(): Promise<void>
 }
 
@@ -38,7 +40,9 @@ export async function startBackground({ database, now, onError }: BackgroundOpti
   await queue.work(REFIT, (key, lastTry) =>
     jobs.run(key, lastTry, (onProgress) => refit.refit(key.organisationId, onProgress)),
   )
+  const chores: (() => Promise<unknown>)[] = []
   await queue.work(NIGHTLY, async () => {
+    for (const chore of chores) await chore()
     for (const organisationId of await idsOfOrganisations(db)) {
       const acting = { organisationId, actor: 'nightly' }
       await inOrganisation(db, acting, (tx) => jobs.request(tx, acting))
@@ -51,6 +55,9 @@ export async function startBackground({ database, now, onError }: BackgroundOpti
   return {
     refits: jobs,
     engine,
+    everyNight: (work) => {
+      chores.push(work)
+    },
     stop: async () => {
       clearInterval(sweeping)
       await queue.stop(STOP_LIMIT_MS)

@@ -1,7 +1,16 @@
 import { eq } from 'drizzle-orm'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { inOrganisation } from '../../src/db/in-organisation.js'
-import { anodes, auditEntries, berths, boats, positions, stays, weighings } from '../../src/db/schema/index.js'
+import {
+  anodes,
+  auditEntries,
+  berths,
+  boats,
+  haulOuts,
+  positions,
+  stays,
+  weighings,
+} from '../../src/db/schema/index.js'
 import type { Actor } from '../../src/services/actor.js'
 import { createOrganisation, createTestDatabase, type TestDatabase } from '../database/test-database.js'
 
@@ -66,6 +75,30 @@ const weigh = (values: Partial<typeof weighings.$inferInsert>) =>
     }),
   )
 
+describe('a boat that is removed', () => {
+  it('takes its lifts and weighings along, also where one belongs to the other', async () => {
+    const { organisationId } = actor
+    const removed = inOrganisation(database.db, actor, async (tx) => {
+      const [boat] = await tx.insert(boats).values({ organisationId, name: 'Gone' }).returning()
+      const place = { organisationId, boatId: boat!.id, label: 'hull', kind: 'hull' as const }
+      const [position] = await tx.insert(positions).values(place).returning()
+      const [anode] = await tx
+        .insert(anodes)
+        .values({ organisationId, boatId: boat!.id, positionId: position!.id, name: 'A1', grossMassG: 500 })
+        .returning()
+      const [lift] = await tx
+        .insert(haulOuts)
+        .values({ organisationId, boatId: boat!.id, hauledOn: '2024-05-01' })
+        .returning()
+      const weighing = { organisationId, anodeId: anode!.id, haulOutId: lift!.id, weighedOn: '2024-05-01', massG: 400 }
+      await tx.insert(weighings).values(weighing)
+      await tx.delete(boats).where(eq(boats.id, boat!.id))
+      return tx.select().from(weighings).where(eq(weighings.anodeId, anode!.id))
+    })
+    expect(await removed).toEqual([])
+  })
+})
+
 describe('the database refuses what must never be', () => {
   it('a weighing before the fitting or after the removal', async () => {
     expect(await refusedBy(weigh({ weighedOn: '2024-03-31' }))).toBe('weighings_within_anode_life')
@@ -128,7 +161,7 @@ describe('the database refuses what must never be', () => {
     expect(await refusedBy(correct())).toBe('weighings_corrected_with_reason')
     expect(await refusedBy(correct('misread the scale'))).toBeUndefined()
     const trail = await database.db.select().from(auditEntries).where(eq(auditEntries.action, 'update'))
-    const entry = trail.find((row) => row.tableName === 'weighings')
+    const entry = trail.find((row) => row.tableName === 'weighings' && row.reason !== null)
     expect(entry).toMatchObject({ actor: 'test:administrator', reason: 'misread the scale' })
     const massOf = (row: unknown) => (row as { mass_g: number }).mass_g
     expect([massOf(entry!.before), massOf(entry!.after)]).toEqual([700, 710])

@@ -71,6 +71,7 @@ export const weighings = pgTable(
       columns: [table.organisationId, table.anodeId],
       foreignColumns: [anodes.organisationId, anodes.id],
     }).onDelete('cascade'),
+    // Emptied when the haul-out goes (migration 0004; the schema's language cannot say "this column alone").
     foreignKey({
       columns: [table.organisationId, table.haulOutId],
       foreignColumns: [haulOuts.organisationId, haulOuts.id],
