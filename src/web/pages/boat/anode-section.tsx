@@ -43,7 +43,7 @@ export function AnodeSection({ position, asOf }: AnodeSectionProps) {
         <DepletionPlot data={data} label={`Depletion of ${current.anode}. ${sentence}`} />
       </Suspense>
       <p className="anode-sentence">{sentence}</p>
-      {forecast && <p className="soft small">This rests on {sayBasis(forecast.basis)}.</p>}
+      {forecast && <p className="soft small">Rests {sayBasis(forecast.basis)}.</p>}
       <PlotKey hasPredecessors={before.length > 0} />
       <Weighings weighings={current.weighings} />
     </section>

@@ -127,7 +127,7 @@ function weighingMarks({ weighings, fitted }: PlotData): Drawn[] {
     ruleX(weighings, { x: 'at', y1: 'lowG', y2: 'highG', ...bar }),
     dot(ends, { x: 'at', y: 'massG', symbol: { draw: drawCap }, r: 4, ...bar }),
     dot(weighings, {
-      ariaLabel: 'weighings',
+      className: 'weighings',
       x: 'at',
       y: 'massG',
       r: 4.5,

@@ -31,5 +31,5 @@ export function sayBasis(basis: Forecast['basis']): string {
     .map((source) => ({ words: BASIS_WORDS[source], share: basis[source] ?? 0 }))
     .filter(({ share }) => share >= 0.005)
     .toSorted((a, b) => b.share - a.share)
-  return parts.map(({ words, share }) => `${sayPercent(share)} ${words}`).join(', ')
+  return parts.map(({ words, share }) => `${sayPercent(share)} on ${words}`).join(', ')
 }

@@ -74,7 +74,7 @@ function Recommended({ forecast }: { forecast: Forecast }) {
       <span>
         <strong className="fleet-past">Now</strong>
         <span className="soft small">
-          {recommendedOn < asOf ? `was ${sayDay(recommendedOn)}` : 'no later lift is safe'}
+          {recommendedOn < asOf ? `was ${sayDay(recommendedOn)}` : 'at the next chance'}
         </span>
       </span>
     )
