@@ -36,6 +36,7 @@ export interface RunningService {
 const WEB_FOLDER = join(PROJECT_ROOT, 'dist', 'web')
 /** Requests that take longer are cut off when the service stops. */
 const STOP_LIMIT_MS = 10_000
+const IDLE_CHECK_MS = 100
 const GIVE_UP_MS = 2 * STOP_LIMIT_MS
 const now = () => new Date()
 
@@ -101,10 +102,13 @@ async function servicesOf(config: Config, surroundings: Surroundings): Promise<S
 
 async function stop(app: FastifyInstance, background: Background | undefined, database: Database): Promise<void> {
   const cutOff = setTimeout(() => app.server.closeAllConnections(), STOP_LIMIT_MS)
+  // A client may keep its connection open after the last answer: it is closed as soon as nothing is asked on it.
+  const closeIdle = setInterval(() => app.server.closeIdleConnections(), IDLE_CHECK_MS)
   try {
     await app.close()
   } finally {
     clearTimeout(cutOff)
+    clearInterval(closeIdle)
     await background?.stop()
     await database.close()
   }

@@ -60,8 +60,11 @@ export async function startBackground({ database, now, onError }: BackgroundOpti
     },
     stop: async () => {
       clearInterval(sweeping)
-      await queue.stop(STOP_LIMIT_MS)
+      jobs.beginStop()
+      const drained = queue.stop(STOP_LIMIT_MS)
+      // A fit may take longer than anybody waits: it is broken off, and its job goes back to the queue.
       await engine.close()
+      await drained
     },
   }
 }

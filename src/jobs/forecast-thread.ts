@@ -25,9 +25,11 @@ interface Waiting {
 export class ForecastThread implements ComputeForecasts {
   #worker: Worker | undefined
   #nextId = 1
+  #isClosed = false
   readonly #waiting = new Map<number, Waiting>()
 
   compute(history: FleetHistory, asOf: number): Promise<FleetForecast> {
+    if (this.#isClosed) return Promise.reject(new Error('the forecast thread is closed'))
     const id = this.#nextId++
     this.#worker ??= this.#start()
     const request: ForecastRequest = { id, history, asOf }
@@ -38,7 +40,9 @@ export class ForecastThread implements ComputeForecasts {
     })
   }
 
+  /** What is being computed is broken off, with an error for whoever waits. */
   async close(): Promise<void> {
+    this.#isClosed = true
     const worker = this.#worker
     this.#worker = undefined
     await worker?.terminate()

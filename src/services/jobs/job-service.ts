@@ -30,6 +30,7 @@ const LOST_AFTER_SECONDS = 20
 export class JobService implements RefitRequests {
   readonly #db: Db
   readonly #queue: JobQueue
+  #isStopping = false
 
   constructor(db: Db, queue: JobQueue) {
     this.#db = db
@@ -58,6 +59,7 @@ export class JobService implements RefitRequests {
       await work((progress, step) => noteProgress(this.#db, key, progress, step))
       await endJob(this.#db, key, null)
     } catch (error) {
+      if (this.#isStopping) return await this.#handBack(key)
       const reason = error instanceof Error ? error.message : String(error)
       if (lastTry) await endJob(this.#db, key, reason)
       else await requeueJob(this.#db, key, reason)
@@ -67,6 +69,11 @@ export class JobService implements RefitRequests {
     }
   }
 
+  /** From here on a job that breaks off was broken off by us: it waits for the next process, and no try is counted. */
+  beginStop(): void {
+    this.#isStopping = true
+  }
+
   /** Queues again what was running in a process that is gone. @returns how many */
   reclaimLost(): Promise<number> {
     return this.#db.transaction(async (transaction) => {
@@ -74,6 +81,14 @@ export class JobService implements RefitRequests {
       const lost = await reclaimLostJobs(tx, LOST_AFTER_SECONDS)
       for (const key of lost) await this.#queue.enqueue(tx, REFIT, key)
       return lost.length
+    })
+  }
+
+  async #handBack(key: JobKey): Promise<void> {
+    await this.#db.transaction(async (transaction) => {
+      const tx = transaction as unknown as Db
+      await requeueJob(tx, key, 'the service was stopped')
+      await this.#queue.enqueue(tx, REFIT, key)
     })
   }
 }
