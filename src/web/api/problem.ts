@@ -45,6 +45,16 @@ export function problemFrom(status: number, body: unknown): ServiceProblem {
   const parsed = ProblemDocument.safeParse(body)
   if (!parsed.success) return new ServiceProblem(status, `The service answered with ${status}.`, undefined, [])
   const { title, detail, code, errors } = parsed.data
-  const fields = errors.map((error) => ({ ...error, pointer: error.pointer.replace(/^#/, '') }))
-  return new ServiceProblem(status, detail ?? title ?? `The service answered with ${status}.`, code, fields)
+  const fields = errors.map((error) => ({
+    ...error,
+    pointer: error.pointer.replace(/^#/, ''),
+    detail: asSentence(error.detail),
+  }))
+  return new ServiceProblem(status, asSentence(detail ?? title ?? `the service answered with ${status}`), code, fields)
+}
+
+/** The service says its reasons as parts of a sentence; on a page they stand alone. */
+function asSentence(text: string): string {
+  const whole = text.charAt(0).toUpperCase() + text.slice(1)
+  return /[.?!]$/.test(whole) ? whole : `${whole}.`
 }

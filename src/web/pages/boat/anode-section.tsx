@@ -93,8 +93,8 @@ function Figures({ forecast }: { forecast: Forecast }) {
 }
 
 function sayRecommended(recommendedOn: string | null, asOf: string): string {
-  if (recommendedOn === null) return 'no date yet'
-  return recommendedOn <= asOf ? 'now' : sayDay(recommendedOn)
+  if (recommendedOn === null) return 'No date yet'
+  return recommendedOn <= asOf ? 'Now' : sayDay(recommendedOn)
 }
 
 function PlotKey({ hasPredecessors }: { hasPredecessors: boolean }) {

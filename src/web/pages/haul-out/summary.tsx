@@ -30,7 +30,7 @@ export function Summary({ logged }: { logged: Logged }) {
         <p>
           Hauled out on <strong>{sayDay(haulOut.hauledOn)}</strong>
           {haulOut.relaunchedOn === null
-            ? ', still ashore.'
+            ? '; no relaunch logged yet.'
             : `, back in the water on ${sayDay(haulOut.relaunchedOn)}.`}
         </p>
         <ul className="read-out">
