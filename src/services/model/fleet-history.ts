@@ -6,11 +6,59 @@ import { GALVANIC_METALS, type GalvanicMetal } from '../../engine/reference/galv
 import { DEFAULT_WASTING_THRESHOLD } from '../../engine/reference/replacement-and-inspection.js'
 import { dayNumber } from '../dates/day-numbers.js'
 
-type AnodeRecord = FleetRecords['anodes'][number]
-type WeighingRecord = FleetRecords['weighings'][number]
+type RowOf<Table extends 'berths' | 'boats' | 'fittings' | 'stays' | 'haulOuts' | 'weighings'> =
+  FleetRecords[Table][number]
+type AnodeRow = FleetRecords['anodes'][number]
+
+type WeighingRecord = Pick<
+  RowOf<'weighings'>,
+  | 'anodeId'
+  | 'weighedOn'
+  | 'method'
+  | 'massG'
+  | 'resolutionG'
+  | 'cleaned'
+  | 'wastedPercent'
+  | 'lengthMm'
+  | 'widthMm'
+  | 'heightMm'
+>
+
+interface AnodeRecord {
+  readonly anode: Pick<
+    AnodeRow['anode'],
+    | 'id'
+    | 'boatId'
+    | 'name'
+    | 'alloy'
+    | 'shape'
+    | 'fittedOn'
+    | 'removedOn'
+    | 'grossMassG'
+    | 'coreMassG'
+    | 'lengthMm'
+    | 'widthMm'
+    | 'heightMm'
+  >
+  readonly position: Pick<AnodeRow['position'], 'kind' | 'wastingThreshold'>
+}
+
+/** What of a fleet's rows its history is made from: the tables have it, and so have the CSV files. */
+export interface RecordedFleet {
+  readonly wastingThreshold: number | null | undefined
+  readonly berths: readonly Pick<RowOf<'berths'>, 'id' | 'name' | 'water' | 'latitude'>[]
+  readonly boats: readonly Pick<RowOf<'boats'>, 'id' | 'name' | 'wastingThreshold'>[]
+  readonly fittings: readonly FittingRecord[]
+  readonly stays: readonly Pick<RowOf<'stays'>, 'boatId' | 'berthId' | 'fromOn' | 'toOn'>[]
+  readonly haulOuts: readonly Pick<RowOf<'haulOuts'>, 'boatId' | 'hauledOn' | 'relaunchedOn' | 'planned'>[]
+  readonly anodes: readonly AnodeRecord[]
+  readonly weighings: readonly WeighingRecord[]
+}
+
+type FittingRecord = Pick<RowOf<'fittings'>, 'boatId' | 'name' | 'metal' | 'areaCm2' | 'coated' | 'bonded'>
 
 /** A fleet's rows as the engine's plain values: dates as day numbers, berths by name, anodes by id. */
-export function fleetHistoryOf(records: FleetRecords): FleetHistory {
+export function fleetHistoryOf(records: RecordedFleet): FleetHistory {
   const berthNames = new Map(records.berths.map(({ id, name }) => [id, name]))
   const byBoat = {
     stays: groupBy(records.stays, (stay) => stay.boatId),
@@ -20,7 +68,7 @@ export function fleetHistoryOf(records: FleetRecords): FleetHistory {
   }
   const weighings = groupBy(records.weighings, (weighing) => weighing.anodeId)
   return {
-    berths: records.berths.map(({ name, water }) => ({ berth: name, water })),
+    berths: records.berths.map(({ name, water, latitude }) => ({ berth: name, water, latitude })),
     boats: records.boats.map((boat): BoatHistory => {
       const threshold = boat.wastingThreshold ?? records.wastingThreshold ?? DEFAULT_WASTING_THRESHOLD
       return {
@@ -81,7 +129,7 @@ export function judgementOf(weighing: WeighingRecord): MassJudgement | null {
   }
 }
 
-function demandOf(fittings: FleetRecords['fittings']): number | null {
+function demandOf(fittings: readonly FittingRecord[]): number | null {
   const demand = protectionDemand(
     fittings.map(({ name, metal, areaCm2, coated, bonded }) => ({
       fitting: name,
