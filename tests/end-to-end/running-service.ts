@@ -53,17 +53,21 @@ function spawnService(environment: Record<string, string>): ChildProcess {
   })
 }
 
-/** The line it prints once it answers. */
-async function addressOf(service: ChildProcess): Promise<string> {
-  const limit = AbortSignal.timeout(START_LIMIT_MS)
-  let printed = ''
-  service.stdout?.setEncoding('utf8')
-  while (!/^listening at (\S+)$/m.test(printed)) {
-    if (service.stdout === null || service.exitCode !== null) throw new Error(`the service did not start: ${printed}`)
-    const [text] = await once(service.stdout, 'data', { signal: limit })
-    printed += text
-  }
-  return /^listening at (\S+)$/m.exec(printed)?.[1] ?? ''
+/** From the line it prints once it answers. */
+function addressOf(service: ChildProcess): Promise<string> {
+  return new Promise((resolve, reject) => {
+    let printed = ''
+    const fail = (reason: string) => reject(new Error(`the service did not start: ${reason}; it printed: ${printed}`))
+    const limit = setTimeout(() => fail(`nothing after ${START_LIMIT_MS / 1000} s`), START_LIMIT_MS)
+    service.once('exit', (code) => fail(`it ended with ${code}`))
+    service.stdout?.setEncoding('utf8').on('data', (text: string) => {
+      printed += text
+      const address = /^listening at (\S+)$/m.exec(printed)?.[1]
+      if (address === undefined) return
+      clearTimeout(limit)
+      resolve(address)
+    })
+  })
 }
 
 async function ended(service: ChildProcess): Promise<void> {
