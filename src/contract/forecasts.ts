@@ -121,6 +121,24 @@ export const ModelView = z
     intervals: z.number().int(),
     anodes: z.number().int(),
     boats: z.number().int(),
+    observation: z
+      .object({
+        season: z.object({ cos: z.number(), sin: z.number(), warmestDay: z.number() }).meta({
+          description: 'Yearly factor exp(cos·cos φ + sin·sin φ) of the rate, φ counted from the day of warmest water',
+        }),
+        exponents: z.record(z.string(), z.number()).meta({ description: 'Exponent q of the depletion law, by shape' }),
+        errors: z.record(z.string(), z.number()).meta({ description: 'Biases and spreads of the ways of weighing' }),
+        cores: z
+          .record(z.string(), z.object({ share: z.number(), sd: z.number() }))
+          .meta({ description: 'Usual core by shape, share of the gross mass when new' }),
+      })
+      .readonly()
+      .meta({ description: 'How masses were read' }),
+    seasonSe: z.object({ cos: z.number(), sin: z.number() }).readonly(),
+    exponents: z
+      .array(z.object({ shape: z.string(), exponent: z.number(), anodes: z.number().int(), evidence: z.number() }))
+      .readonly()
+      .meta({ description: 'Depletion exponents with the log likelihood that they gain over constant current' }),
     variances: z
       .record(z.string(), z.number())
       .readonly()

@@ -62,7 +62,7 @@ export function simulateFleet(random: Uniform, boatCount: number, years: number,
       demandCurrentA: null,
     }
   })
-  const berths = berthEffects.map((_, berth) => ({ berth: `P${berth}`, water: 'salt' as const }))
+  const berths = berthEffects.map((_, berth) => ({ berth: `P${berth}`, water: 'salt' as const, latitude: 50 }))
   return { fleet: { berths, boats } satisfies FleetHistory, asOf, truths }
 }
 

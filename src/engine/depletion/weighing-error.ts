@@ -1,7 +1,20 @@
-/**
- * How far each way of judging an anode's mass may be off, one standard deviation. Defaults for a yard with no pairs of its
- * own to learn from; each value says where it is from.
- */
+/** How far each way of judging an anode's mass may be off: biases and standard deviations, in shares that the names tell. */
+export type WeighingErrors = {
+  readonly resolutionVarianceShare: number
+  readonly unknownResolutionG: number
+  readonly repeatabilityShare: number
+  readonly residueMeanShare: number
+  readonly residueSdShare: number
+  readonly unknownCleaningMeanShare: number
+  readonly unknownCleaningSdShare: number
+  readonly dimensionsBiasShare: number
+  readonly dimensionsSdShare: number
+  readonly visualBiasPoints: number
+  readonly visualSdPoints: number
+  readonly fittedSdShare: number
+}
+
+/** Defaults for a yard with no pairs of its own to learn from; each value says where it is from. */
 export const WEIGHING_ERROR = {
   /** A reading is uniform within its last digit: variance r²/12. Source: JCGM 100:2008 (GUM), F.2.2.1. */
   resolutionVarianceShare: 1 / 12,
@@ -18,13 +31,13 @@ export const WEIGHING_ERROR = {
   /** Whether it was cleaned is not known: half of the residue, and its whole spread. Assumed. */
   unknownCleaningMeanShare: 0.01,
   unknownCleaningSdShare: 0.02,
+  /** Calipers and eye are not known to lean either way. Assumed; both are net mass read too high, in shares of it when new. */
+  dimensionsBiasShare: 0,
+  visualBiasPoints: 0,
   /** Calipers on a worn, uneven anode, of the net mass when fitted. Assumed. */
   dimensionsSdShare: 0.06,
   /** By eye: about ±10 points of the consumed fraction. Common practice. */
   visualSdPoints: 0.1,
   /** A new anode weighed when fitted, or its mass from a list: of the gross mass. Assumed. */
   fittedSdShare: 0.005,
-} as const
-
-/** Core taken when nobody weighed it: this share of the gross mass when fitted. Assumed. */
-export const UNKNOWN_CORE_SHARE = 0.08
+} as const satisfies WeighingErrors

@@ -1,6 +1,7 @@
 import { FORECAST_CONTEXT_DAYS } from '../rates/fit-rates.js'
 import type { FleetHistory } from '../rates/fleet-history.js'
-import type { ObservedAnode } from '../rates/mass-states.js'
+import { dueConsumption, type ObservedAnode } from '../rates/mass-states.js'
+import type { RateContext } from '../rates/rate-design.js'
 import { contextOf, type ObservedBoat } from '../rates/rate-intervals.js'
 import { predictLogRate, type RateModel } from '../rates/rate-model.js'
 import type { LinearTarget, Prediction } from '../statistics/mixed-model/types.js'
@@ -20,16 +21,31 @@ export interface AnodeOutlook {
   readonly last: FilteredConsumption
 }
 
-/** The outlook of an anode at `model.asOf`. The rate is that of the berths from its last weighing to a year ahead. */
+/**
+ * The outlook of an anode at `model.asOf`. The rate is that of the berths from its last weighing to a year ahead; the season's
+ * uncertainty counts over the time until it is likely to be due.
+ */
 export function outlookOf(model: RateModel, boat: ObservedBoat, anode: ObservedAnode): AnodeOutlook {
   const from = anode.states.at(-1)!.on
   const context = contextOf(boat, anode, from, Math.max(model.asOf, from) + FORECAST_CONTEXT_DAYS)
+  const first = outlookIn(model, boat, anode, context)
+  const dueDays = (dueConsumption(anode) - first.last.consumption) / Math.exp(first.logRate.mean)
+  const dueDay = dueDays > 0 ? boat.calendar.dayAtExposure(from, dueDays, FORECAST_HORIZON_DAYS) : null
+  if (dueDay === null) return first
+  const { season } = boat.calendar.between(from, dueDay)
+  return outlookIn(model, boat, anode, { ...context, exposure: { ...context.exposure, season } })
+}
+
+function outlookIn(model: RateModel, boat: ObservedBoat, anode: ObservedAnode, context: RateContext): AnodeOutlook {
   const target = model.design.target(context)
   const { mean, variance } = predictLogRate(model, target)
   const logRate = { mean, variance: variance + predictiveNoiseVariance(model) }
   const path = filterConsumption(anode.states, logRate)
   return { boat, anode, target, logRate, path, last: path.at(-1)! }
 }
+
+/** A date further ahead than this is not told: thirty years, by contract. */
+export const FORECAST_HORIZON_DAYS = 30 * 365.25
 
 /** The anodes in place on the day of the model. */
 export function anodesInPlace(model: RateModel): { boat: ObservedBoat; anode: ObservedAnode }[] {

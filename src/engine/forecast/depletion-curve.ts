@@ -1,4 +1,4 @@
-import { netMassAfter } from '../depletion/consumption-coordinate.js'
+import { grossMassAt } from '../rates/mass-states.js'
 import { normalQuantile } from '../statistics/distributions/normal.js'
 import type { AnodeOutlook } from './anode-outlook.js'
 import { grossMassOn, type Quantiles } from './forecast-anode.js'
@@ -39,9 +39,7 @@ function interpolate({ path, boat, anode }: DrawnOutlook, index: number, on: num
   const share = exposure > 0 ? boat.calendar.between(from.on, on).days / exposure : 0
   const consumption = from.consumption + share * (to.consumption - from.consumption)
   const sd = Math.sqrt((1 - share) * from.variance + share * to.variance)
-  const { netMassG, coreMassG } = anode.fitted
-  const at = (probability: number) =>
-    coreMassG + netMassAfter(netMassG, netMassG, consumption + normalQuantile(1 - probability) * sd)
+  const at = (probability: number) => grossMassAt(anode, consumption + normalQuantile(1 - probability) * sd)
   return { on, p10: at(0.1), p50: at(0.5), p90: at(0.9) }
 }
 

@@ -1,5 +1,8 @@
 import { fitRates } from '../rates/fit-rates.js'
 import type { FleetHistory } from '../rates/fleet-history.js'
+import type { LearnedExponent } from '../rates/learn-exponents.js'
+import type { ObservationModel } from '../rates/observation-model.js'
+import { SEASON_COLUMNS } from '../rates/rate-design.js'
 import { priorLogRate, type RateModel } from '../rates/rate-model.js'
 import type { Prediction } from '../statistics/mixed-model/types.js'
 import { anodesInPlace, outlookOf } from './anode-outlook.js'
@@ -18,6 +21,12 @@ export interface ModelSummary {
   readonly intervals: number
   readonly anodes: number
   readonly boats: number
+  /** How the masses were read: season, depletion exponents, errors of weighing, usual cores. */
+  readonly observation: ObservationModel
+  /** Standard errors of the season's amplitudes. */
+  readonly seasonSe: { readonly cos: number; readonly sin: number }
+  /** Depletion exponents by shape with their evidence. */
+  readonly exponents: readonly LearnedExponent[]
   /** Variances of the log rate: boat, berth, anode, residual. */
   readonly variances: Readonly<Record<string, number>>
   readonly fixed: readonly NamedEstimate[]
@@ -56,16 +65,25 @@ export function forecastFleet(history: FleetHistory, asOf: number): FleetForecas
 }
 
 function summaryOf(model: RateModel): ModelSummary {
+  const fixed = model.fit === null ? priorEstimates(model) : model.fit.fixed.map((each) => ({ ...each }))
   return {
     intervals: model.intervals.length,
     anodes: model.boats.reduce((sum, { anodes }) => sum + anodes.length, 0),
     boats: model.boats.length,
+    observation: model.observation,
+    seasonSe: { cos: seOf(fixed, SEASON_COLUMNS.cos), sin: seOf(fixed, SEASON_COLUMNS.sin) },
+    exponents: model.exponents,
     variances: { ...model.variances },
-    fixed: model.fit === null ? priorEstimates(model) : model.fit.fixed.map((each) => ({ ...each })),
+    fixed: fixed.filter(({ name }) => !isSeason(name)),
     boatEffects: effectsOf(model, 'boat'),
     berthEffects: effectsOf(model, 'berth'),
   }
 }
+
+/** The season's columns hold what its amplitudes in `observation` are off by: next to nothing, and not for people. */
+const isSeason = (name: string) => name === SEASON_COLUMNS.cos || name === SEASON_COLUMNS.sin
+const seOf = (estimates: readonly NamedEstimate[], name: string) =>
+  estimates.find((each) => each.name === name)?.se ?? 0
 
 function priorEstimates(model: RateModel): NamedEstimate[] {
   return model.design.names.map((name, column) => {

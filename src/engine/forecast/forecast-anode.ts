@@ -1,8 +1,8 @@
-import { netMassAfter } from '../depletion/consumption-coordinate.js'
+import { dueConsumption, grossMassAt } from '../rates/mass-states.js'
 import type { RateModel } from '../rates/rate-model.js'
 import { normalQuantile } from '../statistics/distributions/normal.js'
 import { normalPlusLognormalQuantile } from '../statistics/distributions/normal-plus-lognormal.js'
-import type { AnodeOutlook } from './anode-outlook.js'
+import { type AnodeOutlook, FORECAST_HORIZON_DAYS } from './anode-outlook.js'
 import { type Basis, basisOf } from './basis.js'
 import { type CrossingInput, crossingExposure, crossingProbability } from './crossing.js'
 import { type NextHaulOut, nextHaulOut, recommendedDay } from './haul-out-choice.js'
@@ -41,9 +41,6 @@ export interface AnodeForecast {
   readonly basis: Basis
   readonly wear: Wear | null
 }
-
-/** A date further ahead than this is not told: thirty years, by contract. */
-export const FORECAST_HORIZON_DAYS = 30 * 365.25
 
 /**
  * When an anode will reach its wasting threshold. The threshold's crossing is an exposure u⋆/K from the last weighing; its
@@ -87,18 +84,15 @@ export function grossMassOn(
     logSd: Math.sqrt(logRate.variance),
     factor: boat.calendar.between(last.on, day).days,
   }
-  const { netMassG, coreMassG } = anode.fitted
   // The mass is low where the consumption is high.
-  return quantilesOf((probability) => {
-    const consumed = normalPlusLognormalQuantile(consumption, 1 - probability)
-    return coreMassG + netMassAfter(netMassG, netMassG, consumed)
-  })
+  return quantilesOf((probability) => grossMassAt(anode, normalPlusLognormalQuantile(consumption, 1 - probability)))
 }
 
 function crossingInput({ anode, last, logRate }: AnodeOutlook): CrossingInput {
-  const due = anode.history.threshold * anode.fitted.netMassG
+  // An unknown core shifts the net mass when new, and with it the loss that makes the anode due.
+  const dueSd = anode.history.threshold * anode.fitted.coreSdG
   return {
-    remaining: { mean: due - last.consumption, sd: Math.sqrt(last.variance) },
+    remaining: { mean: dueConsumption(anode) - last.consumption, sd: Math.hypot(Math.sqrt(last.variance), dueSd) },
     logRate: { mean: logRate.mean, sd: Math.sqrt(logRate.variance) },
   }
 }

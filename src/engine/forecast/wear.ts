@@ -1,4 +1,4 @@
-import type { ObservedAnode } from '../rates/mass-states.js'
+import { dueConsumption, type ObservedAnode } from '../rates/mass-states.js'
 import { normalLifeRangeDays } from '../rates/normal-life.js'
 import type { RateModel } from '../rates/rate-model.js'
 import { normalQuantile } from '../statistics/distributions/normal.js'
@@ -62,7 +62,6 @@ function spentSoon(anode: ObservedAnode): boolean {
   const last = anode.states.at(-1)!
   const surelyLost = last.consumption - 2 * Math.sqrt(last.variance)
   if (!(surelyLost > 0 && last.exposureDays > 0)) return false
-  const dueAt = anode.history.threshold * anode.fitted.netMassG
   const [shortest] = normalLifeRangeDays()
-  return (dueAt / surelyLost) * last.exposureDays < SPENT_SOON_SHARE * shortest
+  return (dueConsumption(anode) / surelyLost) * last.exposureDays < SPENT_SOON_SHARE * shortest
 }

@@ -1,4 +1,5 @@
 import type { BoatHistory, Stay } from './fleet-history.js'
+import type { SeasonClock } from './season.js'
 
 /** A span of days [from, to) of one kind. `berth: null` while afloat is somewhere unrecorded. */
 interface Span {
@@ -8,12 +9,14 @@ interface Span {
   readonly berth: string | null
 }
 
-/** Days in the water, and where: what consumption is in proportion to. */
+/** Days in the water, weighted by season, and where: what consumption is in proportion to. */
 export interface Exposure {
-  /** [d] */
+  /** Season-weighted days: over whole years those of the calendar [d]. */
   readonly days: number
-  /** Days by berth; days somewhere unrecorded are in `days` alone. */
+  /** The same by berth; days somewhere unrecorded are in `days` alone. */
   readonly byBerth: ReadonlyMap<string, number>
+  /** Mean of cos φ and sin φ of the season over the exposure, above an average year's: how the season's amplitude enters. */
+  readonly season: { readonly cos: number; readonly sin: number }
 }
 
 /**
@@ -26,22 +29,34 @@ export interface Exposure {
  */
 export class ExposureCalendar {
   readonly #spans: readonly Span[]
+  readonly #clock: SeasonClock
 
-  constructor(boat: Pick<BoatHistory, 'stays' | 'haulOuts'>, asOf: number) {
+  constructor(boat: Pick<BoatHistory, 'stays' | 'haulOuts'>, asOf: number, clock: SeasonClock) {
     this.#spans = cutOutLifts(spansOfStays(boat.stays, asOf), boat)
+    this.#clock = clock
   }
 
   /** Exposure over [from, to), from ≤ to. */
   between(from: number, to: number): Exposure {
     const byBerth = new Map<string, number>()
+    const season = { cos: 0, sin: 0 }
     let days = 0
     for (const span of this.#spans) {
-      const overlap = Math.min(span.to, to) - Math.max(span.from, from)
-      if (overlap <= 0 || !span.afloat) continue
-      days += overlap
-      if (span.berth !== null) byBerth.set(span.berth, (byBerth.get(span.berth) ?? 0) + overlap)
+      const begin = Math.max(span.from, from)
+      const end = Math.min(span.to, to)
+      if (end <= begin || !span.afloat) continue
+      const weighted = this.#clock.weightedDays(begin, end)
+      const moments = this.#clock.moments(begin, end)
+      days += weighted
+      season.cos += moments.cos
+      season.sin += moments.sin
+      if (span.berth !== null) byBerth.set(span.berth, (byBerth.get(span.berth) ?? 0) + weighted)
     }
-    return { days, byBerth }
+    if (days > 0) {
+      season.cos /= days
+      season.sin /= days
+    }
+    return { days, byBerth, season }
   }
 
   /**
@@ -62,8 +77,9 @@ export class ExposureCalendar {
     for (const span of this.#spans) {
       if (span.to <= start || !span.afloat) continue
       const begin = Math.max(span.from, start)
-      if (left <= span.to - begin) return withinHorizon(begin + left, start, horizonDays)
-      left -= span.to - begin
+      const within = span.to === Infinity ? Infinity : this.#clock.weightedDays(begin, span.to)
+      if (left <= within) return withinHorizon(this.#clock.dayAt(begin, left), start, horizonDays)
+      left -= within
     }
     return null
   }
@@ -73,8 +89,9 @@ export class ExposureCalendar {
     for (const span of [...this.#spans].reverse()) {
       if (span.from >= start || !span.afloat) continue
       const end = Math.min(span.to, start)
-      if (left <= end - span.from) return withinHorizon(end - left, start, horizonDays)
-      left -= end - span.from
+      const within = span.from === -Infinity ? Infinity : this.#clock.weightedDays(span.from, end)
+      if (left <= within) return withinHorizon(this.#clock.dayBefore(end, left), start, horizonDays)
+      left -= within
     }
     return null
   }

@@ -1,34 +1,32 @@
-import { NotConverged } from '../errors.js'
-import { fitMixedModel } from '../statistics/mixed-model/fit.js'
-import { type MixedModelData, type MixedModelFit, RESIDUAL } from '../statistics/mixed-model/types.js'
 import type { FleetHistory } from './fleet-history.js'
-import { type LatentResiduals, latentResiduals, studentScale } from './latent-residuals.js'
-import { NewtonSteps } from './newton-steps.js'
-import { RateDesign } from './rate-design.js'
-import { contextOf, intervalsOf, type ObservedBoat, observeFleet, type RateInterval } from './rate-intervals.js'
+import type { LearnedExponent } from './learn-exponents.js'
+import { learnObservationModel } from './learn-observation-model.js'
+import { defaultObservationModel, type ObservationModel } from './observation-model.js'
+import { RateDesign, SEASON_COLUMNS } from './rate-design.js'
+import { contextOf, intervalsOf, type ObservedBoat, observeFleet } from './rate-intervals.js'
 import { priorVariances, type RateModel } from './rate-model.js'
-import { RESIDUAL_DEGREES_OF_FREEDOM, VARIANCE_PRIORS } from './rate-priors.js'
-import { linearise, type RateRows, rateRows } from './working-data.js'
+import { type Season, type SeasonPrior, seasonPriorAt } from './season.js'
+import { type SettledRates, settle } from './settle-rates.js'
+import { rateRows } from './working-data.js'
 
 /** The days ahead whose berths decide what a forecast's rate depends on. */
 export const FORECAST_CONTEXT_DAYS = 365
 
-/** Log rates are at their mode when no step is longer than this: an interval's own noise is near 0.2. */
-const MODE_TOLERANCE = 1e-4
-/** All is settled when neither a log rate nor, relatively, a variance moves by more: a large fleet knows these to a few percent. */
-const SETTLED = 2e-3
-const MOST_INNER_STEPS = 200
-const MOST_OUTER_STEPS = 40
+/** Exposure is weighted anew until the season's amplitudes move by less than this: one percent of a rate. */
+const SEASON_SETTLED = 0.01
+const MOST_SEASON_PASSES = 4
+
 /**
  * Fits a fleet's depletion rates:
  *
  *     log k = intercept + alloy×water + position + size + demand + boat + berth + anode + residual
  *     u_obs ~ Normal(e^(log k)·exposure, weighing variance)
  *
- * Boat, berth and anode effects are random; berths enter by multiple membership, in proportion to the days there. The
- * residual is a Student t of four degrees of freedom, as a scale mixture. The likelihood of the losses, negative ones too, is
- * linearised about the most likely log rates (Laplace), the variances are estimated by penalised REML on that, and the two
- * are repeated until nothing moves.
+ * Exposure is weighted by season; boat, berth and anode effects are random; berths enter by multiple membership, in proportion
+ * to the exposure there. The residual is a Student t of four degrees of freedom, as a scale mixture. The likelihood of the losses,
+ * negative ones too, is linearised about the most likely log rates (Laplace), the variances are estimated by penalised REML
+ * on that. The season's amplitudes enter as columns: by how much the exposure's weights are off; the exposure is weighted
+ * anew until they are not. A boat that is weighed every spring has columns near zero and says nothing of the season.
  *
  * @param fleet what is known at `asOf`
  * @param asOf day number
@@ -36,123 +34,65 @@ const MOST_OUTER_STEPS = 40
  * @see docs/model.md, section "Rate model"
  */
 export function fitRates(fleet: FleetHistory, asOf: number): RateModel {
-  const boats = observeFleet(fleet, asOf)
+  const latitude = meanLatitude(fleet)
+  const prior = seasonPriorAt(latitude)
+  const learned = learnObservationModel(fleet, asOf, defaultObservationModel(latitude))
+  let observation = learned.model
+  let settled: SettledRates | undefined
+  for (let pass = 1; ; pass++) {
+    const attempt = fitWith(fleet, asOf, { observation, prior, exponents: learned.exponents }, settled)
+    settled = attempt.settled
+    const moved = attempt.settled === undefined ? undefined : seasonMoved(attempt.settled)
+    if (moved === undefined || moved.size < SEASON_SETTLED || pass === MOST_SEASON_PASSES) return attempt.model
+    const { season } = observation
+    const next: Season = { ...season, cos: season.cos + moved.cos, sin: season.sin + moved.sin }
+    observation = { ...observation, season: next }
+  }
+}
+
+interface Reading {
+  readonly observation: ObservationModel
+  readonly prior: SeasonPrior
+  readonly exponents: readonly LearnedExponent[]
+}
+
+function fitWith(fleet: FleetHistory, asOf: number, reading: Reading, start: SettledRates | undefined) {
+  const { observation, prior, exponents } = reading
+  const boats = observeFleet(fleet, asOf, observation)
   const intervals = boats.flatMap(intervalsOf)
-  const design = new RateDesign(fleet.berths, [
-    ...intervals.map(({ context }) => context),
-    ...boats.flatMap((boat) => futureContexts(boat, asOf)),
-  ])
+  const beliefs = {
+    cos: { mean: prior.season.cos - observation.season.cos, sd: prior.cosSd },
+    sin: { mean: prior.season.sin - observation.season.sin, sd: prior.sinSd },
+  }
+  const contexts = [...intervals.map(({ context }) => context), ...boats.flatMap((boat) => futureContexts(boat, asOf))]
+  const design = new RateDesign(fleet.berths, beliefs, contexts)
+  const common = { asOf, observation, exponents, boats, design, intervals }
   if (intervals.length === 0) {
     const nothing = new Float64Array(0)
-    return {
-      asOf,
-      boats,
-      design,
-      intervals,
-      fit: null,
-      variances: priorVariances(),
-      logRates: nothing,
-      weights: nothing,
-    }
+    const model: RateModel = { ...common, fit: null, variances: priorVariances(), logRates: nothing, weights: nothing }
+    return { model, settled: undefined }
   }
-  const rows = rateRows(design, intervals)
-  const settled = settle(design, rows)
+  const settled = settle(design, rateRows(design, intervals), start)
   const { fit, logRates, scale } = settled
-  return {
-    asOf,
-    boats,
-    design,
-    intervals,
-    fit,
-    variances: fit.variances,
-    logRates,
-    weights: scale.map((each) => 1 / each),
-  }
+  const weights = scale.map((each) => 1 / each)
+  const model: RateModel = { ...common, fit, variances: fit.variances, logRates, weights }
+  return { model, settled }
+}
+
+/** How far the fit would move the season's amplitudes. */
+function seasonMoved({ fit }: SettledRates) {
+  const estimate = (name: string) => fit.fixed.find((each) => each.name === name)?.estimate ?? 0
+  const cos = estimate(SEASON_COLUMNS.cos)
+  const sin = estimate(SEASON_COLUMNS.sin)
+  return { cos, sin, size: Math.hypot(cos, sin) }
 }
 
 function futureContexts(boat: ObservedBoat, asOf: number) {
   return boat.anodes.map((anode) => contextOf(boat, anode, asOf, asOf + FORECAST_CONTEXT_DAYS))
 }
 
-/** Most likely log rate of each interval, and what its residual variance is multiplied by. */
-interface Latent {
-  readonly logRates: Float64Array
-  readonly scale: Float64Array
-}
-
-interface Iterate extends Latent {
-  readonly fit: MixedModelFit
-}
-
-/**
- * Expectation and maximisation in turn: log rates at their mode given the variances and tail weights, tail weights given
- * the residuals, variances by REML. Each step raises the penalised likelihood, so that it settles.
- */
-function settle(design: RateDesign, rows: RateRows): Iterate {
-  let variances: Record<string, number> = priorVariances()
-  let logRates = startingLogRates(rows.intervals, rows.variance)
-  let scale: Float64Array = new Float64Array(rows.intervals.length).fill(1)
-  let moved = Infinity
-  for (let step = 0; step < MOST_OUTER_STEPS; step++) {
-    const mode = modeOfLogRates(design, rows, variances, { logRates, scale })
-    scale = studentScale(mode.latent, variances[RESIDUAL]!, RESIDUAL_DEGREES_OF_FREEDOM)
-    const data = dataAt(design, rows, mode.logRates, scale)
-    const fit = fitMixedModel(data, { variancePriors: VARIANCE_PRIORS, start: variances })
-    moved = Math.max(largestChange(variances, fit.variances), largestDistance(logRates, mode.logRates))
-    logRates = mode.logRates
-    variances = { ...fit.variances }
-    if (moved < SETTLED) return { fit, logRates, scale }
-  }
-  throw new NotConverged('the fit of the rates', MOST_OUTER_STEPS, moved)
-}
-
-/** With the variances and tail weights held: the most likely log rates. */
-function modeOfLogRates(
-  design: RateDesign,
-  rows: RateRows,
-  variances: Record<string, number>,
-  start: Latent,
-): { logRates: Float64Array; latent: LatentResiduals } {
-  let { logRates } = start
-  const steps = new NewtonSteps(rows)
-  const residualVariances = start.scale.map((scale) => scale * variances[RESIDUAL]!)
-  let moved = Infinity
-  for (let count = 0; count < MOST_INNER_STEPS; count++) {
-    const data = dataAt(design, rows, logRates, start.scale)
-    const latent = latentResiduals(data, fitMixedModel(data, { heldVariances: variances }))
-    moved = largestDistance(logRates, latent.values)
-    if (moved < MODE_TOLERANCE) return { logRates, latent }
-    logRates = steps.next(logRates, latent.values, residualVariances)
-  }
-  throw new NotConverged('the log rates', MOST_INNER_STEPS, moved)
-}
-
-function dataAt(design: RateDesign, rows: RateRows, logRates: Float64Array, scale: Float64Array): MixedModelData {
-  return {
-    ...linearise(rows, logRates),
-    fixedNames: rows.fixedNames,
-    fixed: rows.fixed,
-    fixedPrior: {
-      mean: design.beliefs.map(({ mean }) => mean),
-      precision: design.beliefs.map(({ sd }) => 1 / sd ** 2),
-    },
-    random: rows.random,
-    residualScale: scale,
-  }
-}
-
-/** The observed rate, or that of a loss as large as its error where less was lost. */
-function startingLogRates(intervals: readonly RateInterval[], variance: Float64Array): Float64Array {
-  return Float64Array.from(intervals, ({ consumption, context }, row) => {
-    const loss = Math.max(consumption, Math.sqrt(variance[row]!))
-    return Math.log(loss / context.exposure.days)
-  })
-}
-
-function largestChange(before: Readonly<Record<string, number>>, after: Readonly<Record<string, number>>): number {
-  return Math.max(...Object.keys(after).map((term) => Math.abs(after[term]! - before[term]!) / (before[term]! + 1e-6)))
-}
-
-function largestDistance(a: Float64Array, b: Float64Array): number {
-  return a.reduce((most, value, row) => Math.max(most, Math.abs(value - b[row]!)), 0)
+/** Waters of one organisation share their seasons: the mean of the berths whose latitude is known. */
+function meanLatitude(fleet: FleetHistory): number | null {
+  const known = fleet.berths.flatMap(({ latitude }) => latitude ?? [])
+  return known.length === 0 ? null : known.reduce((sum, each) => sum + each, 0) / known.length
 }

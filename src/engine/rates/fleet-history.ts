@@ -14,6 +14,8 @@ export interface FleetHistory {
 export interface BerthFacts {
   readonly berth: string
   readonly water: Water | null
+  /** Degrees, north positive: how strong the seasons are. */
+  readonly latitude: number | null
 }
 
 export interface BoatHistory {

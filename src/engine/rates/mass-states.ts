@@ -1,8 +1,8 @@
-import { consumptionCoordinate } from '../depletion/consumption-coordinate.js'
-import { type FittedAnode, netMassEstimate } from '../depletion/mass-observation.js'
-import { UNKNOWN_CORE_SHARE, WEIGHING_ERROR } from '../depletion/weighing-error.js'
+import { consumptionCoordinate, netMassAfter } from '../depletion/consumption-coordinate.js'
+import { type FittedAnode, type NetMassEstimate, netMassEstimate } from '../depletion/mass-observation.js'
 import type { ExposureCalendar } from './exposure-calendar.js'
 import type { AnodeHistory } from './fleet-history.js'
+import { coreOf, exponentOf, type ObservationModel } from './observation-model.js'
 
 /** What is known of an anode at one point of its life. */
 export interface MassState {
@@ -19,6 +19,8 @@ export interface MassState {
 export interface ObservedAnode {
   readonly history: AnodeHistory
   readonly fitted: FittedAnode
+  /** q of its depletion law [–]. */
+  readonly exponent: number
   /** Whether m₀ is the mass when fitted, or only the first one known. */
   readonly fromFitting: boolean
   readonly states: readonly MassState[]
@@ -29,59 +31,90 @@ export interface ObservedAnode {
  * same thing twice and are merged by their precision. `null` where neither a fitting mass nor a scale weighing is known:
  * there is nothing to measure from.
  */
-export function observeAnode(history: AnodeHistory, calendar: ExposureCalendar): ObservedAnode | null {
-  const start = firstMass(history)
+export function observeAnode(
+  history: AnodeHistory,
+  calendar: ExposureCalendar,
+  model: ObservationModel,
+): ObservedAnode | null {
+  const start = firstMass(history, model)
   if (start === null) return null
   const { fitted, fromFitting, on: startOn } = start
-  const first: MassState = { on: startOn, exposureDays: 0, consumption: start.consumption, variance: start.sdG ** 2 }
-  const states = [first]
+  const exponent = exponentOf(model, history.shape)
+  const states = [stateOf(fitted, exponent, start, { on: startOn, exposureDays: 0 })]
   for (const { on, judgement } of history.weighings) {
     if (on < startOn || (on === startOn && !fromFitting)) continue
-    const estimate = netMassEstimate(fitted, judgement)
+    const estimate = netMassEstimate(fitted, judgement, model.errors)
     if (estimate === null) continue
-    const state: MassState = {
-      on,
-      exposureDays: calendar.between(startOn, on).days,
-      consumption: consumptionCoordinate(fitted.netMassG, fitted.netMassG, estimate.netMassG),
-      variance: estimate.sdG ** 2,
-    }
+    const exposureDays = calendar.between(startOn, on).days
+    const state = stateOf(fitted, exponent, estimate, { on, exposureDays })
     const last = states[states.length - 1]!
-    if (state.exposureDays - last.exposureDays > 0) states.push(state)
+    if (state.exposureDays - last.exposureDays >= LEAST_EXPOSURE_DAYS) states.push(state)
     else states[states.length - 1] = merge(last, state)
   }
-  return { history, fitted, fromFitting, states }
+  return { history, fitted, exponent, fromFitting, states }
 }
 
-interface FirstMass {
+/** Consumption by which the anode is due [g]. */
+export function dueConsumption({ history, fitted, exponent }: ObservedAnode): number {
+  return consumptionCoordinate(fitted.netMassG, fitted.netMassG, (1 - history.threshold) * fitted.netMassG, exponent)
+}
+
+/** Gross mass at a consumption [g]: never below the core. */
+export function grossMassAt(
+  { fitted, exponent }: Pick<ObservedAnode, 'fitted' | 'exponent'>,
+  consumption: number,
+): number {
+  return fitted.coreMassG + netMassAfter(fitted.netMassG, fitted.netMassG, consumption, exponent)
+}
+
+/** Two looks on one day, or with no day in the water between, have no rate between them. */
+const LEAST_EXPOSURE_DAYS = 0.5
+/** The coordinate of a curved law has no end at an empty anode: what is left counts as at least this share. */
+const LEAST_SHARE_LEFT = 0.02
+
+function stateOf(
+  fitted: FittedAnode,
+  exponent: number,
+  { netMassG, sdG }: NetMassEstimate,
+  when: { readonly on: number; readonly exposureDays: number },
+): MassState {
+  const { netMassG: newG } = fitted
+  const left = exponent === 0 ? netMassG : Math.max(netMassG, LEAST_SHARE_LEFT * newG)
+  // du/dm = (m/m₀)^(−q): near the end a gram is worth more exposure.
+  const stretch = exponent === 0 ? 1 : (left / newG) ** -exponent
+  return { ...when, consumption: consumptionCoordinate(newG, newG, left, exponent), variance: (sdG * stretch) ** 2 }
+}
+
+interface FirstMass extends NetMassEstimate {
   readonly on: number
   readonly fitted: FittedAnode
   readonly fromFitting: boolean
-  readonly consumption: number
-  readonly sdG: number
 }
 
-function firstMass(history: AnodeHistory): FirstMass | null {
+function firstMass(history: AnodeHistory, model: ObservationModel): FirstMass | null {
   const firstScale = history.weighings.find((weighing) => weighing.judgement.method === 'scale')
   const gross = history.fittedGrossMassG
   if (gross !== null && (history.fittedOn !== null || firstScale === undefined)) {
     const on = history.fittedOn ?? history.weighings[0]?.on
     if (on === undefined) return null
-    const sdG = WEIGHING_ERROR.fittedSdShare * gross
-    return { on, fitted: asFitted(history, gross), fromFitting: true, consumption: 0, sdG }
+    const fitted = asFitted(history, gross, model)
+    return { on, fitted, fromFitting: true, netMassG: fitted.netMassG, sdG: model.errors.fittedSdShare * gross }
   }
   if (firstScale === undefined || firstScale.judgement.method !== 'scale') return null
-  const asNew = asFitted(history, gross ?? firstScale.judgement.grossMassG)
-  const estimate = netMassEstimate(asNew, firstScale.judgement)
+  const asNew = asFitted(history, gross ?? firstScale.judgement.grossMassG, model)
+  const estimate = netMassEstimate(asNew, firstScale.judgement, model.errors)
   if (estimate === null || !(estimate.netMassG > 0)) return null
   const fitted = gross === null ? { ...asNew, netMassG: estimate.netMassG } : asNew
-  const consumption = fitted.netMassG - estimate.netMassG
-  return { on: firstScale.on, fitted, fromFitting: false, consumption, sdG: estimate.sdG }
+  return { on: firstScale.on, fitted, fromFitting: false, ...estimate }
 }
 
-function asFitted(history: AnodeHistory, grossMassG: number): FittedAnode {
-  const coreMassG = history.coreMassG ?? UNKNOWN_CORE_SHARE * grossMassG
+/** An unknown core is taken as its shape's usual share; how sure that is goes into the threshold. */
+function asFitted(history: AnodeHistory, grossMassG: number, model: ObservationModel): FittedAnode {
+  const usual = coreOf(model, history.shape)
+  const coreMassG = history.coreMassG ?? usual.share * grossMassG
+  const coreSdG = history.coreMassG === null ? usual.sd * grossMassG : 0
   const { alloy, shape, dimensions } = history
-  return { netMassG: grossMassG - coreMassG, coreMassG, alloy, shape, dimensions }
+  return { netMassG: grossMassG - coreMassG, coreMassG, coreSdG, alloy, shape, dimensions }
 }
 
 function merge(a: MassState, b: MassState): MassState {

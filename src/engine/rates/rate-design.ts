@@ -15,6 +15,14 @@ export interface RateContext {
   readonly logDemand: number | null
 }
 
+/** Amplitudes of the season beyond those that weight the exposure: by how much the exposure's weights are off. */
+export interface SeasonBeliefs {
+  readonly cos: Belief
+  readonly sin: Belief
+}
+
+export const SEASON_COLUMNS = { cos: 'season, cosine', sin: 'season, sine' } as const
+
 /** The columns of the model's fixed part with their priors, and how a context is written in them. */
 export class RateDesign {
   readonly names: readonly string[]
@@ -22,13 +30,18 @@ export class RateDesign {
   readonly #berthWater: ReadonlyMap<string, Water | null>
   readonly #index: ReadonlyMap<string, number>
 
-  /** @param contexts every context that will be fitted or predicted: they decide which columns there are */
-  constructor(berths: readonly BerthFacts[], contexts: readonly RateContext[]) {
+  /**
+   * @param season what is still believed of the season's amplitudes beyond those that weight the exposure
+   * @param contexts every context that will be fitted or predicted: they decide which columns there are
+   */
+  constructor(berths: readonly BerthFacts[], season: SeasonBeliefs, contexts: readonly RateContext[]) {
     this.#berthWater = new Map(berths.map(({ berth, water }) => [berth, water]))
     const columns = new Map<string, Belief>([
       ['intercept', RATE_PRIORS.intercept],
       ['log size', RATE_PRIORS.logSize],
       ['log demand', RATE_PRIORS.logDemand],
+      [SEASON_COLUMNS.cos, season.cos],
+      [SEASON_COLUMNS.sin, season.sin],
     ])
     const extra = new Map<string, Belief>()
     for (const context of contexts) {
@@ -56,6 +69,8 @@ export class RateDesign {
     add('intercept', 1)
     add('log size', Math.log(anode.fitted.netMassG / REFERENCE_NET_MASS_G))
     add('log demand', context.logDemand ?? 0)
+    add(SEASON_COLUMNS.cos, exposure.season.cos)
+    add(SEASON_COLUMNS.sin, exposure.season.sin)
     add(positionColumn(position), 1)
     for (const [water, share] of this.#waterShares(exposure)) add(alloyColumn(alloy, water), share)
     return {

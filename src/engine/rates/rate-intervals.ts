@@ -1,7 +1,9 @@
 import { ExposureCalendar } from './exposure-calendar.js'
 import type { BoatHistory, FleetHistory } from './fleet-history.js'
 import { type MassState, type ObservedAnode, observeAnode } from './mass-states.js'
+import type { ObservationModel } from './observation-model.js'
 import { logDemandRatio, type RateContext } from './rate-design.js'
+import { SeasonClock } from './season.js'
 
 /** Two successive states of one anode with the exposure between them: one row of the rate model. */
 export interface RateInterval {
@@ -22,10 +24,11 @@ export interface ObservedBoat {
 }
 
 /** Everything observed in a fleet up to `asOf`; anodes of which no mass is known are left out. */
-export function observeFleet(fleet: FleetHistory, asOf: number): ObservedBoat[] {
+export function observeFleet(fleet: FleetHistory, asOf: number, model: ObservationModel): ObservedBoat[] {
+  const clock = new SeasonClock(model.season)
   return fleet.boats.map((history) => {
-    const calendar = new ExposureCalendar(history, asOf)
-    const anodes = history.anodes.flatMap((anode) => observeAnode(anode, calendar) ?? [])
+    const calendar = new ExposureCalendar(history, asOf, clock)
+    const anodes = history.anodes.flatMap((anode) => observeAnode(anode, calendar, model) ?? [])
     return { history, calendar, anodes, logDemand: demandOfAnodes(history, anodes) }
   })
 }

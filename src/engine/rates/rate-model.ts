@@ -1,4 +1,6 @@
 import type { LinearTarget, MixedModelFit, Prediction } from '../statistics/mixed-model/types.js'
+import type { LearnedExponent } from './learn-exponents.js'
+import type { ObservationModel } from './observation-model.js'
 import type { RateDesign } from './rate-design.js'
 import type { ObservedBoat, RateInterval } from './rate-intervals.js'
 import { VARIANCE_PRIORS } from './rate-priors.js'
@@ -6,6 +8,10 @@ import { VARIANCE_PRIORS } from './rate-priors.js'
 /** A fleet's rates as fitted: the parameters, and what each interval said. */
 export interface RateModel {
   readonly asOf: number
+  /** How the masses were read, season included. */
+  readonly observation: ObservationModel
+  /** The depletion exponents in it, with what speaks for them. */
+  readonly exponents: readonly LearnedExponent[]
   readonly boats: readonly ObservedBoat[]
   readonly design: RateDesign
   readonly intervals: readonly RateInterval[]

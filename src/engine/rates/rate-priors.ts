@@ -47,6 +47,9 @@ export function alloyInWaterPrior(alloy: AnodeAlloy | null, water: Water | null)
 /** Names of the random terms of the rate model; the residual is the process noise of an interval. */
 export const RATE_TERMS = ['boat', 'berth', 'anode'] as const
 
+/** Process noise of an interval's log rate, where commonly found: ±20 %. This project's judgement. */
+export const RESIDUAL_SD_MODE = 0.2
+
 /**
  * Weak priors on the standard deviations of the log rate: the gamma of shape 2 that keeps an estimate off the boundary
  * (Chung, Rabe-Hesketh, Dorie, Gelman, Liu, Psychometrika 78 (2013) 685–709), with its mode where boats, berths and
@@ -56,7 +59,7 @@ export const VARIANCE_PRIORS: Readonly<Record<string, VariancePrior>> = {
   boat: gammaWithMode(0.3),
   berth: gammaWithMode(0.2),
   anode: gammaWithMode(0.2),
-  residual: gammaWithMode(0.2),
+  residual: gammaWithMode(RESIDUAL_SD_MODE),
 }
 
 /** A gamma density of shape 2 has its mode at 1/rate. */

@@ -40,7 +40,7 @@ export class DepletionService {
       photos: await photosOfBoat(tx, organisationId, boat.id),
     }))
     const day = dayNumber(fleet.asOf)
-    const [observed] = observeFleet(knownBy(fleetHistoryOf(records), day, day), day)
+    const [observed] = observeFleet(knownBy(fleetHistoryOf(records), day, day), day, fleet.summary.observation)
     const forecasts = new Map(fleet.forecasts.map((each) => [each.anodeId, each]))
     return {
       boat: boat.name,

@@ -4,6 +4,7 @@ import { dataRevision, type FleetRecords, readFleetRecords } from '../../db/repo
 import { type JudgedForecast, judgedForecasts, saveFit } from '../../db/repositories/forecasts.js'
 import { knownBy } from '../../engine/forecast/anode-outlook.js'
 import { type Calibration, calibrationOf, forecastTransform } from '../../engine/forecast/calibration.js'
+import type { FleetForecast } from '../../engine/forecast/fleet-forecast.js'
 import type { FleetHistory } from '../../engine/rates/fleet-history.js'
 import { observeFleet } from '../../engine/rates/rate-intervals.js'
 import { dayNumber } from '../dates/day-numbers.js'
@@ -36,7 +37,7 @@ export class RefitService {
     await onProgress(0.2, 'fitting the rates')
     const forecast = await this.#engine.compute(history, dayNumber(asOf))
     await onProgress(0.8, 'issuing the forecasts')
-    const summary = { ...forecast.summary, calibration: calibrate(history, dayNumber(asOf), judged) }
+    const summary = { ...forecast.summary, calibration: calibrate(history, forecast, judged) }
     const issued = issuedForecasts(records, forecast)
     await inOrganisation(this.#db, { organisationId, actor: 'refit' }, (tx) =>
       saveFit(tx, organisationId, { asOf, fittedAt, dataRevision: revision, summary }, issued),
@@ -53,9 +54,15 @@ export class RefitService {
   }
 }
 
-function calibrate(history: FleetHistory, asOf: number, judged: readonly JudgedForecast[]): Calibration {
+function calibrate(
+  history: FleetHistory,
+  { asOf, summary }: FleetForecast,
+  judged: readonly JudgedForecast[],
+): Calibration {
   const observed = new Map(
-    observeFleet(history, asOf).flatMap((boat) => boat.anodes.map((anode) => [anode.history.key, { boat, anode }])),
+    observeFleet(history, asOf, summary.observation).flatMap((boat) =>
+      boat.anodes.map((anode) => [anode.history.key, { boat, anode }]),
+    ),
   )
   const transforms = judged.flatMap(({ anodeId, weighedOn, outlook }) => {
     const found = observed.get(anodeId)

@@ -8,6 +8,7 @@ const NONE = { lengthMm: null, widthMm: null, heightMm: null }
 const ANODE: FittedAnode = {
   netMassG: 1000,
   coreMassG: 80,
+  coreSdG: 0,
   alloy: 'zinc',
   shape: 'block',
   dimensions: { lengthMm: 100, widthMm: 70, heightMm: 20 },

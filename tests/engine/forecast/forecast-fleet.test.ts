@@ -115,7 +115,7 @@ describe('forecastFleet', () => {
     const day = asOf - 365
     const earlier = forecastFleet(knownBy(fleet, day, asOf), day)
     const outlooks = new Map(earlier.anodes.map(({ key, outlook }) => [key, outlook]))
-    const transforms = observeFleet(fleet, asOf).flatMap((boat) =>
+    const transforms = observeFleet(fleet, asOf, earlier.summary.observation).flatMap((boat) =>
       boat.anodes.flatMap((anode) => {
         const outlook = outlooks.get(anode.history.key)
         const next = anode.states.find(({ on }) => on > day)
@@ -132,7 +132,7 @@ describe('forecastFleet', () => {
 
 describe('wear', () => {
   // Common practice: an anode of the right alloy and size in salt water lasts about a year; spent in five months is abnormal.
-  const berth = { berth: 'P', water: 'salt' as const }
+  const berth = { berth: 'P', water: 'salt' as const, latitude: null }
   const lives = (days: number, from: number, count: number) =>
     Array.from({ length: count }, (_, index) => {
       const fitted = from + index * days

@@ -88,7 +88,7 @@ describe('fitRates', () => {
     }
     const alone = fitRates(
       {
-        berths: [{ berth: 'P', water: 'salt' }],
+        berths: [{ berth: 'P', water: 'salt', latitude: null }],
         boats: [
           {
             boat: 'B',

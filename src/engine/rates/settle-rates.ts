@@ -1,0 +1,102 @@
+import { NotConverged } from '../errors.js'
+import { fitMixedModel } from '../statistics/mixed-model/fit.js'
+import { type MixedModelData, type MixedModelFit, RESIDUAL } from '../statistics/mixed-model/types.js'
+import { type LatentResiduals, latentResiduals, studentScale } from './latent-residuals.js'
+import { NewtonSteps } from './newton-steps.js'
+import type { RateDesign } from './rate-design.js'
+import type { RateInterval } from './rate-intervals.js'
+import { priorVariances } from './rate-model.js'
+import { RESIDUAL_DEGREES_OF_FREEDOM, VARIANCE_PRIORS } from './rate-priors.js'
+import { linearise, type RateRows } from './working-data.js'
+
+/** Log rates are at their mode when no step is longer than this: an interval's own noise is near 0.2. */
+const MODE_TOLERANCE = 1e-4
+/** All is settled when neither a log rate nor, relatively, a variance moves by more: a large fleet knows these to a few percent. */
+const SETTLED = 2e-3
+const MOST_INNER_STEPS = 200
+const MOST_OUTER_STEPS = 40
+/** Most likely log rate of each interval, and what its residual variance is multiplied by. */
+interface Latent {
+  readonly logRates: Float64Array
+  readonly scale: Float64Array
+}
+
+/** Log rates, tail weights and variances that no longer move. */
+export interface SettledRates extends Latent {
+  readonly fit: MixedModelFit
+}
+
+/**
+ * Expectation and maximisation in turn: log rates at their mode given the variances and tail weights, tail weights given
+ * the residuals, variances by REML. Each step raises the penalised likelihood, so that it settles.
+ *
+ * @param start from an earlier fit of the same rows
+ */
+export function settle(design: RateDesign, rows: RateRows, start?: SettledRates): SettledRates {
+  let variances: Record<string, number> = { ...(start?.fit.variances ?? priorVariances()) }
+  let logRates = start?.logRates ?? startingLogRates(rows.intervals, rows.variance)
+  let scale = start?.scale ?? new Float64Array(rows.intervals.length).fill(1)
+  let moved = Infinity
+  for (let step = 0; step < MOST_OUTER_STEPS; step++) {
+    const mode = modeOfLogRates(design, rows, variances, { logRates, scale })
+    scale = studentScale(mode.latent, variances[RESIDUAL]!, RESIDUAL_DEGREES_OF_FREEDOM)
+    const data = dataAt(design, rows, mode.logRates, scale)
+    const fit = fitMixedModel(data, { variancePriors: VARIANCE_PRIORS, start: variances })
+    moved = Math.max(largestChange(variances, fit.variances), largestDistance(logRates, mode.logRates))
+    logRates = mode.logRates
+    variances = { ...fit.variances }
+    if (moved < SETTLED) return { fit, logRates, scale }
+  }
+  throw new NotConverged('the fit of the rates', MOST_OUTER_STEPS, moved)
+}
+
+/** With the variances and tail weights held: the most likely log rates. */
+function modeOfLogRates(
+  design: RateDesign,
+  rows: RateRows,
+  variances: Record<string, number>,
+  start: Latent,
+): { logRates: Float64Array; latent: LatentResiduals } {
+  let { logRates } = start
+  const steps = new NewtonSteps(rows)
+  const residualVariances = start.scale.map((scale) => scale * variances[RESIDUAL]!)
+  let moved = Infinity
+  for (let count = 0; count < MOST_INNER_STEPS; count++) {
+    const data = dataAt(design, rows, logRates, start.scale)
+    const latent = latentResiduals(data, fitMixedModel(data, { heldVariances: variances }))
+    moved = largestDistance(logRates, latent.values)
+    if (moved < MODE_TOLERANCE) return { logRates, latent }
+    logRates = steps.next(logRates, latent.values, residualVariances)
+  }
+  throw new NotConverged('the log rates', MOST_INNER_STEPS, moved)
+}
+
+function dataAt(design: RateDesign, rows: RateRows, logRates: Float64Array, scale: Float64Array): MixedModelData {
+  return {
+    ...linearise(rows, logRates),
+    fixedNames: rows.fixedNames,
+    fixed: rows.fixed,
+    fixedPrior: {
+      mean: design.beliefs.map(({ mean }) => mean),
+      precision: design.beliefs.map(({ sd }) => 1 / sd ** 2),
+    },
+    random: rows.random,
+    residualScale: scale,
+  }
+}
+
+/** The observed rate, or that of a loss as large as its error where less was lost. */
+function startingLogRates(intervals: readonly RateInterval[], variance: Float64Array): Float64Array {
+  return Float64Array.from(intervals, ({ consumption, context }, row) => {
+    const loss = Math.max(consumption, Math.sqrt(variance[row]!))
+    return Math.log(loss / context.exposure.days)
+  })
+}
+
+function largestChange(before: Readonly<Record<string, number>>, after: Readonly<Record<string, number>>): number {
+  return Math.max(...Object.keys(after).map((term) => Math.abs(after[term]! - before[term]!) / (before[term]! + 1e-6)))
+}
+
+function largestDistance(a: Float64Array, b: Float64Array): number {
+  return a.reduce((most, value, row) => Math.max(most, Math.abs(value - b[row]!)), 0)
+}
