@@ -1,4 +1,5 @@
 import { statSync } from 'node:fs'
+import { availableParallelism } from 'node:os'
 import { defineConfig, type TestProjectInlineConfiguration } from 'vitest/config'
 import { BaseSequencer, type TestSpecification } from 'vitest/node'
 
@@ -26,6 +27,8 @@ export default defineConfig({
     root: ROOT,
     // Once for all projects: they see what it provides.
     globalSetup: ['tests/database/global-setup.ts'],
+    // One for each core; the default leaves one idle.
+    maxWorkers: availableParallelism(),
     sequence: { sequencer: LongestFirst },
     projects: [
       project('services', { include: ['tests/**/*.test.ts'], exclude: OF_PROCESSES }),
