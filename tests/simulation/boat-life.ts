@@ -1,0 +1,150 @@
+import type { CsvRowOf } from '../../src/contract/csv/index.js'
+import { calendarDay } from '../../src/services/dates/day-numbers.js'
+import { crossingsAlong, type Drive, fitAnode, homeOn, type TrueAnode, wearOneDay } from './anode-life.js'
+import type { Draws } from './draws.js'
+import type { Itinerary, Whereabouts } from './itinerary.js'
+import { describe, judgeAnode, type KnownAnode, type Method, type Yard } from './yard.js'
+
+/** The truth of an anode in place on the last day of the record. Days are day numbers; `null` beyond the simulation. */
+export interface AnodeTruth {
+  readonly boat: string
+  readonly anode: string
+  readonly netMassG: number
+  readonly coreMassG: number
+  readonly massNowG: number
+  /** Along its berth of the day, on and on: what a forecast takes for granted. */
+  readonly crossesOn: number | null
+  /** Along where the boat truly goes. */
+  readonly trulyCrossesOn: number | null
+  readonly isWeighed: boolean
+  readonly isFaulty: boolean
+}
+
+export interface LivedLife {
+  readonly anodes: CsvRowOf<'anodes.csv'>[]
+  readonly weighings: CsvRowOf<'weighings.csv'>[]
+  readonly truths: AnodeTruth[]
+}
+
+export interface LifeDraw {
+  readonly drive: Drive
+  readonly itinerary: Itinerary
+  readonly yard: Yard
+  readonly recordDays: number
+  readonly days: number
+}
+
+interface Fitted {
+  readonly truth: TrueAnode
+  readonly known: KnownAnode
+  isWeighed: boolean
+}
+
+/** A boat from its arrival to the end of the record, and on to where its anodes cross. */
+export function liveLife(draws: Draws, life: LifeDraw): LivedLife {
+  const boatLife = new BoatLife(draws, life)
+  boatLife.record()
+  return { anodes: boatLife.anodes, weighings: boatLife.weighings, truths: boatLife.truths() }
+}
+
+class BoatLife {
+  readonly anodes: CsvRowOf<'anodes.csv'>[] = []
+  readonly weighings: CsvRowOf<'weighings.csv'>[] = []
+  readonly #draws: Draws
+  readonly #life: LifeDraw
+  #inPlace: Fitted[] = []
+  #count = 0
+
+  constructor(draws: Draws, life: LifeDraw) {
+    this.#draws = draws
+    this.#life = life
+  }
+
+  record(): void {
+    const { drive, itinerary, recordDays } = this.#life
+    const { arrivesAt, places } = drive.boat
+    this.#inPlace = places.map((_, place) => this.#fit(place, arrivesAt))
+    for (let at = arrivesAt; at <= recordDays; at++) {
+      if (at > arrivesAt && itinerary.looks.has(at)) this.#look(at)
+      if (at < recordDays) wearOneDay(drive, this.#truly(), itinerary.where[at]!, at)
+    }
+    for (const { truth, known } of this.#inPlace) this.#writeDown(truth, known, null)
+  }
+
+  truths(): AnodeTruth[] {
+    const { drive, itinerary, recordDays, days } = this.#life
+    const { sea, boat, stray } = drive
+    const home = homeOn(itinerary, recordDays)
+    const along = (where: (at: number) => Whereabouts) => crossingsAlong(drive, this.#truly(), where, recordDays, days)
+    const assumed = along(() => home)
+    const truly = along((at) => itinerary.where[at]!)
+    const dayOf = (at: number | null | undefined) => (at == null ? null : sea.startDay + at)
+    return this.#inPlace.map(({ truth, isWeighed }) => ({
+      boat: boat.name,
+      anode: truth.name,
+      netMassG: truth.netMassG,
+      coreMassG: truth.coreMassG,
+      massNowG: truth.massG,
+      crossesOn: dayOf(assumed.get(truth.name)),
+      trulyCrossesOn: dayOf(truly.get(truth.name)),
+      isWeighed,
+      isFaulty: truth.contactLost !== null || stray !== null,
+    }))
+  }
+
+  #truly(): TrueAnode[] {
+    return this.#inPlace.map(({ truth }) => truth)
+  }
+
+  #fit(place: number, at: number): Fitted {
+    const { drive, days } = this.#life
+    this.#count += 1
+    const where = drive.boat.places[place]!
+    const alloy = this.#draws.chance(0.93) ? drive.boat.alloy : this.#draws.pick(['zinc', 'aluminium'] as const)
+    const truth = fitAnode(this.#draws, where, alloy, at, days, `${where.label} ${this.#count}`)
+    return { truth, known: describe(this.#draws, truth), isWeighed: false }
+  }
+
+  /** The yard looks at every anode, and replaces what its owner would. */
+  #look(at: number): void {
+    const { drive, yard } = this.#life
+    const { boat } = drive
+    const draw = this.#draws.between(0, 1)
+    const method: Method = draw < 0.76 ? 'scale' : draw < 0.87 ? 'dimensions' : 'visual'
+    this.#inPlace = this.#inPlace.map((fitted, place) => {
+      const { truth, known } = fitted
+      const judged = judgeAnode(this.#draws, yard, truth, known, method)
+      if (judged !== null) {
+        this.weighings.push({ boat: boat.name, anode: truth.name, weighed_on: this.#date(at), ...judged })
+        fitted.isWeighed = true
+      }
+      const consumed = 1 - truth.massG / truth.netMassG + this.#draws.normal(0.04)
+      const age = at - truth.fittedAt
+      if (consumed < boat.replacesAt && age < boat.replacesAfterYears * 365 - 30) return fitted
+      this.#writeDown(truth, known, at)
+      return this.#fit(place, at)
+    })
+  }
+
+  #writeDown(truth: TrueAnode, known: KnownAnode, removedAt: number | null): void {
+    this.anodes.push({
+      boat: this.#life.drive.boat.name,
+      anode: truth.name,
+      position: truth.place.label,
+      alloy: truth.alloy,
+      shape: truth.place.shape,
+      fitted_on: this.#date(truth.fittedAt),
+      removed_on: removedAt === null ? null : this.#date(removedAt),
+      gross_mass_g: known.grossMassG,
+      core_mass_g: known.coreMassG,
+      length_mm: known.lengthMm,
+      width_mm: known.widthMm,
+      height_mm: known.heightMm,
+      bonded: true,
+    })
+  }
+
+  #date(at: number): string {
+    return calendarDay(this.#life.drive.sea.startDay + at)
+  }
+}
