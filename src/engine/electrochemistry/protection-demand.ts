@@ -1,6 +1,5 @@
 import { OutOfRange } from '../errors.js'
 import { designAlloy } from '../reference/anode-alloys.js'
-import { coatingNearSurface } from '../reference/coating-breakdown.js'
 import { type CurrentDemandKey, currentDemand } from '../reference/current-demand.js'
 import {
   COATING_RENEWAL,
@@ -12,6 +11,7 @@ import {
 } from '../reference/fitting-demand.js'
 import { type GalvanicMetal, galvanicMetal } from '../reference/galvanic-series.js'
 import type { AnodeAlloy } from '../reference/vocabulary.js'
+import { coatingFactors } from './coating-factors.js'
 import { massRate } from './faraday.js'
 
 const CM2_PER_M2 = 10_000
@@ -131,7 +131,7 @@ function judge(fitting: ProtectedFitting, coatingYears: number): FittingCurrent 
 
   const coated = fitting.coated === true
   const demand = demandRow(row, metal, fitting.use, coated)
-  const coatingFactor = coated && row.painted === undefined ? meanBreakdown(coatingYears) : 1
+  const coatingFactor = coated && row.painted === undefined ? coatingFactors('I', coatingYears).mean : 1
   const densityAPerM2 = currentDemand(demand).meanAPerM2
   const areaM2 = areaCm2 / CM2_PER_M2
   return {
@@ -148,11 +148,4 @@ function demandRow(row: FittingDemandRow, metal: GalvanicMetal, use: FittingUse,
   if (coated && row.painted !== undefined) return row.painted
   if (use === 'at-rest') return row.bareAtRest
   return metal === 'nickel-aluminium-bronze' ? 'nickel-aluminium-bronze-propeller' : row.bareTurning
-}
-
-/** Mean of min(1, a + b·t) over the first years of a coating of category I; once it is through, bare metal counts. */
-function meanBreakdown(years: number): number {
-  const { a, bPerYear } = coatingNearSurface('I')
-  if (a + bPerYear * years <= 1) return a + (bPerYear * years) / 2
-  return 1 - (1 - a) ** 2 / (2 * bPerYear * years)
 }

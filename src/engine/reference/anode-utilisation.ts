@@ -42,5 +42,12 @@ const ROWS = [
   },
 ] as const satisfies readonly AnodeUtilisationRow[]
 
+export type UtilisationShape = (typeof ROWS)[number]['shape']
+
 /** Design utilisation factors by shape. */
 export const ANODE_UTILISATION: readonly AnodeUtilisationRow[] = ROWS
+
+/** The row of one shape. */
+export function anodeUtilisation(shape: UtilisationShape): AnodeUtilisationRow {
+  return ANODE_UTILISATION.find((row) => row.shape === shape)!
+}

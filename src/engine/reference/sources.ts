@@ -34,7 +34,7 @@ export const SOURCES = [
   {
     key: 'rp-b401',
     title:
-      'DNV-RP-B401, Cathodic protection design: Tables 10-1, 10-2 (current densities), 10-4 (coatings), 10-6 (anode alloys), 10-8 (utilisation)',
+      'DNV-RP-B401, Cathodic protection design: Tables 10-1, 10-2 (current densities), 10-4 (coatings), 10-6 (anode alloys), 10-7 (resistance), 10-8 (utilisation); sections 6.4 and 7.7-7.9',
     read: 'cover and contents read; figures from memory unless another source of the row confirms them',
   },
   {
@@ -55,6 +55,7 @@ export const SOURCES = [
   },
   { key: 'mil-hdbk-1004-10-p201', title: 'MIL-HDBK-1004/10, printed page 201', read: 'read' },
   { key: 'mil-hdbk-1004-10-p209', title: 'MIL-HDBK-1004/10, printed page 209', read: 'read' },
+  { key: 'mil-hdbk-1004-10-p211', title: 'MIL-HDBK-1004/10, printed page 211', read: 'read' },
   {
     key: 'tp-17',
     title: 'Tri-Services Electrical TP-17, Feb. 2017, Galvanic anode material selection and design',
@@ -144,6 +145,18 @@ export const SOURCES = [
       'UNESCO Technical Papers in Marine Science 44 (Fofonoff and Millard, 1983): equation of state of seawater, EOS-80',
     read: 'check values read',
   },
+  {
+    key: 'culkin-smith-1980',
+    title:
+      'Culkin and Smith, Determination of the concentration of potassium chloride solution having the same electrical conductivity, at 15 °C and infinite frequency, as standard seawater, IEEE Journal of Oceanic Engineering OE-5 (1980) 22-23',
+    read: 'its conductivity read in the tests of public libraries; title from memory',
+  },
+  {
+    key: 'hill-1986',
+    title:
+      'Hill, Dauphinee and Woods, The extension of the Practical Salinity Scale 1978 to low salinities, IEEE Journal of Oceanic Engineering OE-11 (1986) 109-112',
+    read: 'its arguments read in an instrument manual; denominators and title from memory',
+  },
   { key: 'cci-notes-9-10', title: 'CCI Notes 9/10, How to determine metal density', read: 'read' },
   {
     key: 'public-density-tables',
@@ -160,6 +173,17 @@ export const SOURCES = [
     key: 'astm-g1',
     title: 'ASTM G1, preparing, cleaning and evaluating corrosion test specimens',
     read: 'from memory',
+  },
+  {
+    key: 'astm-g31',
+    title:
+      'ASTM G31, laboratory immersion corrosion testing of metals: the constants of the corrosion rate, as in ASTM G1',
+    read: 'two constants read in public pages; the others from memory, checked by arithmetic',
+  },
+  {
+    key: 'anode-r-note',
+    title: '"Anode resistance equations", a student project of 2021-2022: modified Dwight, Lloyd, McCoy',
+    read: 'read',
   },
   { key: 'abyc-e-2', title: 'ABYC E-2, Cathodic protection', read: 'from memory' },
   { key: 'abyc-a-28', title: 'ABYC A-28, Galvanic isolators', read: 'from memory' },

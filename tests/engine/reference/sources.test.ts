@@ -1,9 +1,11 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { ANODE_ALLOY_ROWS } from '../../../src/engine/reference/anode-alloys.js'
+import { ANODE_DESIGN } from '../../../src/engine/reference/anode-design.js'
 import { ANODE_UTILISATION } from '../../../src/engine/reference/anode-utilisation.js'
 import { COATING_BREAKDOWN } from '../../../src/engine/reference/coating-breakdown.js'
 import { FARADAY } from '../../../src/engine/reference/constants.js'
+import { CORROSION_RATE_CONSTANTS } from '../../../src/engine/reference/corrosion-rate-constants.js'
 import { CURRENT_DEMAND } from '../../../src/engine/reference/current-demand.js'
 import { ELEMENTS } from '../../../src/engine/reference/elements.js'
 import { COATING_RENEWAL, DEMAND_SPREAD, FITTING_DEMAND } from '../../../src/engine/reference/fitting-demand.js'
@@ -14,6 +16,13 @@ import { PROTECTION_CRITERIA } from '../../../src/engine/reference/protection-cr
 import { REFERENCE_ELECTRODE_ROWS } from '../../../src/engine/reference/reference-electrodes.js'
 import { REPLACEMENT_AND_INSPECTION } from '../../../src/engine/reference/replacement-and-inspection.js'
 import { USUAL_SCALE_STEP } from '../../../src/engine/reference/scales.js'
+import {
+  LOW_SALINITY,
+  SALINITY_TEMPERATURE_FACTOR,
+  SEAWATER_LIMITS,
+  SEAWATER_POLYNOMIALS,
+  STANDARD_CONDUCTIVITY,
+} from '../../../src/engine/reference/seawater-scales.js'
 import { SIGNS_AND_SAFETY } from '../../../src/engine/reference/signs-and-safety.js'
 import { SOURCES, source } from '../../../src/engine/reference/sources.js'
 import type { Status } from '../../../src/engine/reference/status.js'
@@ -28,9 +37,11 @@ interface Sourced {
 
 const TABLES: Record<string, readonly Sourced[]> = {
   'anode alloys': ANODE_ALLOY_ROWS,
+  'anode design': Object.values(ANODE_DESIGN),
   'anode utilisation': ANODE_UTILISATION,
   'coating breakdown': COATING_BREAKDOWN,
   constants: [FARADAY],
+  'corrosion rates': CORROSION_RATE_CONSTANTS,
   'current demand': CURRENT_DEMAND,
   elements: ELEMENTS,
   'fitting demand': FITTING_DEMAND,
@@ -41,6 +52,13 @@ const TABLES: Record<string, readonly Sourced[]> = {
   'protection criteria': PROTECTION_CRITERIA,
   'reference electrodes': REFERENCE_ELECTRODE_ROWS,
   'replacement and inspection': REPLACEMENT_AND_INSPECTION,
+  seawater: [
+    ...SEAWATER_POLYNOMIALS,
+    STANDARD_CONDUCTIVITY,
+    SALINITY_TEMPERATURE_FACTOR,
+    LOW_SALINITY,
+    SEAWATER_LIMITS,
+  ],
   'signs and safety': SIGNS_AND_SAFETY,
   'water densities': WATER_DENSITIES,
 }
@@ -48,9 +66,10 @@ const TABLES: Record<string, readonly Sourced[]> = {
 const documented = readFileSync(new URL('../../../docs/sources.md', import.meta.url), 'utf8')
 const documentedKeys = [...documented.matchAll(/^\| `([^`]+)` \|/gm)].map((match) => match[1])
 
-const formulas = new URL('../../../src/engine/electrochemistry/', import.meta.url)
-const citedByFormulas = readdirSync(formulas)
-  .flatMap((file) => [...readFileSync(new URL(file, formulas), 'utf8').matchAll(/@see reference (.+)/g)])
+const citedByFormulas = ['electrochemistry', 'sizing']
+  .map((folder) => new URL(`../../../src/engine/${folder}/`, import.meta.url))
+  .flatMap((folder) => readdirSync(folder).map((file) => new URL(file, folder)))
+  .flatMap((file) => [...readFileSync(file, 'utf8').matchAll(/@see reference (.+)/g)])
   .flatMap(([, keys]) => [...(keys ?? '').matchAll(/`([^`]+)`/g)].map((match) => match[1] ?? ''))
 
 describe('sources', () => {
