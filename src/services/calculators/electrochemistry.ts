@@ -6,6 +6,7 @@ import { designAlloy } from '../../engine/reference/anode-alloys.js'
 import { USUAL_SCALE_STEP } from '../../engine/reference/scales.js'
 import { ANODE_ALLOYS, CONVERTIBLE_SCALES } from '../../engine/reference/vocabulary.js'
 import { calculator } from './calculator.js'
+import { exactlyOne } from './field-rules.js'
 
 export const theoreticalCapacityCalculator = calculator({
   name: 'theoretical-capacity',
@@ -107,13 +108,3 @@ export const densityCalculator = calculator({
     'water density': 'waterDensityGPerCm3',
   },
 })
-
-/** The schema, for inputs that give one of two fields but not both. */
-function exactlyOne<S extends z.ZodObject>(schema: S, one: string, other: string): S {
-  return schema.check((context) => {
-    const given = [one, other].filter((field) => context.value[field] !== undefined)
-    if (given.length === 1) return
-    const message = given.length === 0 ? `give ${one} or ${other}` : `give ${one} or ${other}, not both`
-    context.issues.push({ code: 'custom', input: context.value, path: [given.length === 0 ? one : other], message })
-  })
-}

@@ -7,12 +7,19 @@ import {
   theoreticalCapacityCalculator,
 } from './electrochemistry.js'
 import { mixedModelCalculator } from './mixed-model.js'
+import { corrosionRateCalculator, seawaterCalculator } from './seawater.js'
+import { anodeResistanceCalculator, requiredMassCalculator, sizingCalculator } from './sizing.js'
 
 /** Every calculation that stands alone. An entry here is all it takes to appear as a command, a route and a page. */
 export const CALCULATORS: readonly Calculator[] = [
   meanCurrentCalculator,
   theoreticalCapacityCalculator,
+  requiredMassCalculator,
+  anodeResistanceCalculator,
+  sizingCalculator,
+  seawaterCalculator,
   electrodeCalculator,
+  corrosionRateCalculator,
   densityCalculator,
   mixedModelCalculator,
 ]

@@ -1,6 +1,7 @@
 import { spawn } from 'node:child_process'
 import { text } from 'node:stream/consumers'
 import { describe, expect, it } from 'vitest'
+import { CALCULATORS } from '../../../src/services/calculators/registry.js'
 
 const root = new URL('../../../', import.meta.url)
 
@@ -44,6 +45,6 @@ describe('calc', () => {
         .trim()
         .split('\n')
         .map((line) => line.split('\t')[0]),
-    ).toEqual(['mean-current', 'theoretical-capacity', 'electrode', 'density', 'mixed-model'])
+    ).toEqual(CALCULATORS.map(({ name }) => name))
   })
 })

@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto'
 import swagger from '@fastify/swagger'
 import Fastify from 'fastify'
 import { jsonSchemaTransform, serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod'
@@ -6,9 +7,13 @@ import { calculatorRoutes } from '../../../src/http/routes/calculators.js'
 import { CALCULATORS } from '../../../src/services/calculators/registry.js'
 import { Invalid } from '../../../src/services/errors.js'
 
+const SOMEBODY = { organisationId: randomUUID(), actor: 'test', role: 'staff' } as const
+
 const app = Fastify()
 
 beforeAll(async () => {
+  // Who asks is settled by the service's sign-in, which is not under test here.
+  app.decorateRequest('actor', { getter: () => SOMEBODY })
   app.setValidatorCompiler(validatorCompiler).setSerializerCompiler(serializerCompiler)
   app.setErrorHandler((error, _request, reply) => {
     const errors = error instanceof Invalid ? error.errors : [{ pointer: '', detail: String(error) }]
