@@ -9,6 +9,8 @@ export interface FittedAnode {
   readonly coreMassG: number
   /** Standard deviation of the core mass: 0 where it was weighed [g]. */
   readonly coreSdG: number
+  /** Standard deviation of the net mass when new, its core apart: 0 where it was weighed [g]. */
+  readonly newSdG: number
   readonly alloy: AnodeAlloy | null
   readonly shape: string | null
   readonly dimensions: Dimensions

@@ -1,4 +1,4 @@
-import type { MassState } from '../rates/mass-states.js'
+import { type MassState, varianceOfLoss } from '../rates/mass-states.js'
 import type { Prediction } from '../statistics/mixed-model/types.js'
 
 /** Consumption since the mass m₀ with its variance, at one state. */
@@ -36,7 +36,9 @@ export function filterConsumption(states: readonly MassState[], logRate: Predict
     }
     const expected = ratePerDay * (exposureDays - before.exposureDays)
     const predicted = before.variance + expected ** 2 * logRate.variance
-    const gain = predicted / (predicted + state.variance)
+    const error =
+      varianceOfLoss(state.consumption - before.consumption, state.variance + before.variance) - before.variance
+    const gain = predicted / (predicted + Math.max(state.variance, error))
     const mean = before.consumption + expected
     const consumption = mean + gain * (state.consumption - mean)
     path.push({ on, exposureDays, consumption, variance: (1 - gain) * predicted })

@@ -1,4 +1,4 @@
-import { dueConsumption, grossMassAt } from '../rates/mass-states.js'
+import { dueConsumption, dueConsumptionSd, grossMassAt } from '../rates/mass-states.js'
 import type { RateModel } from '../rates/rate-model.js'
 import { normalQuantile } from '../statistics/distributions/normal.js'
 import { normalPlusLognormalQuantile } from '../statistics/distributions/normal-plus-lognormal.js'
@@ -89,10 +89,9 @@ export function grossMassOn(
 }
 
 function crossingInput({ anode, last, logRate }: AnodeOutlook): CrossingInput {
-  // An unknown core shifts the net mass when new, and with it the loss that makes the anode due.
-  const dueSd = anode.history.threshold * anode.fitted.coreSdG
+  const sd = Math.hypot(Math.sqrt(last.variance), dueConsumptionSd(anode))
   return {
-    remaining: { mean: dueConsumption(anode) - last.consumption, sd: Math.hypot(Math.sqrt(last.variance), dueSd) },
+    remaining: { mean: dueConsumption(anode) - last.consumption, sd },
     logRate: { mean: logRate.mean, sd: Math.sqrt(logRate.variance) },
   }
 }

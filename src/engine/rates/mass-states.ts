@@ -35,8 +35,9 @@ export function observeAnode(
   history: AnodeHistory,
   calendar: ExposureCalendar,
   model: ObservationModel,
+  usualGross: UsualMass | null = null,
 ): ObservedAnode | null {
-  const start = firstMass(history, model)
+  const start = firstMass(history, model, usualGross)
   if (start === null) return null
   const { fitted, fromFitting, on: startOn } = start
   const exponent = exponentOf(model, history.shape)
@@ -59,12 +60,32 @@ export function dueConsumption({ history, fitted, exponent }: ObservedAnode): nu
   return consumptionCoordinate(fitted.netMassG, fitted.netMassG, (1 - history.threshold) * fitted.netMassG, exponent)
 }
 
+/** Standard deviation of that consumption, where core or new mass were not weighed but taken as usual [g]. */
+export function dueConsumptionSd({ history, fitted }: ObservedAnode): number {
+  // remaining = m − (1 − threshold)·m₀: a core shifts both m and m₀, a new mass m₀ alone.
+  return Math.hypot(history.threshold * fitted.coreSdG, (1 - history.threshold) * fitted.newSdG)
+}
+
 /** Gross mass at a consumption [g]: never below the core. */
 export function grossMassAt(
   { fitted, exponent }: Pick<ObservedAnode, 'fitted' | 'exponent'>,
   consumption: number,
 ): number {
   return fitted.coreMassG + netMassAfter(fitted.netMassG, fitted.netMassG, consumption, exponent)
+}
+
+/** A gain in mass of more than this many standard deviations is no weighing error of the usual size: something was misread. */
+const SLIP_SDS = 3
+
+/**
+ * Variance of the error of a loss. No anode gains mass: where it seems to, beyond its error, the error was larger than
+ * thought, and the loss counts for as little as that says. It stays an observation all the same.
+ *
+ * @param consumption observed, negative for a gain [g]
+ * @param variance of the weighings' errors [g²]
+ */
+export function varianceOfLoss(consumption: number, variance: number): number {
+  return consumption < 0 ? Math.max(variance, (consumption / SLIP_SDS) ** 2) : variance
 }
 
 /** Two looks on one day, or with no day in the water between, have no rate between them. */
@@ -85,13 +106,19 @@ function stateOf(
   return { ...when, consumption: consumptionCoordinate(newG, newG, left, exponent), variance: (sdG * stretch) ** 2 }
 }
 
+/** What an anode at a position usually weighs when new, core included. */
+export interface UsualMass {
+  readonly grossMassG: number
+  readonly sdG: number
+}
+
 interface FirstMass extends NetMassEstimate {
   readonly on: number
   readonly fitted: FittedAnode
   readonly fromFitting: boolean
 }
 
-function firstMass(history: AnodeHistory, model: ObservationModel): FirstMass | null {
+function firstMass(history: AnodeHistory, model: ObservationModel, usualGross: UsualMass | null): FirstMass | null {
   const firstScale = history.weighings.find((weighing) => weighing.judgement.method === 'scale')
   const gross = history.fittedGrossMassG
   if (gross !== null && (history.fittedOn !== null || firstScale === undefined)) {
@@ -101,11 +128,13 @@ function firstMass(history: AnodeHistory, model: ObservationModel): FirstMass | 
     return { on, fitted, fromFitting: true, netMassG: fitted.netMassG, sdG: model.errors.fittedSdShare * gross }
   }
   if (firstScale === undefined || firstScale.judgement.method !== 'scale') return null
-  const asNew = asFitted(history, gross ?? firstScale.judgement.grossMassG, model)
-  const estimate = netMassEstimate(asNew, firstScale.judgement, model.errors)
+  const { on, judgement } = firstScale
+  const newGross = gross ?? Math.max(usualGross?.grossMassG ?? 0, judgement.grossMassG)
+  const newSdG = gross === null && newGross > judgement.grossMassG ? (usualGross?.sdG ?? 0) : 0
+  const fitted = { ...asFitted(history, newGross, model), newSdG }
+  const estimate = netMassEstimate(fitted, judgement, model.errors)
   if (estimate === null || !(estimate.netMassG > 0)) return null
-  const fitted = gross === null ? { ...asNew, netMassG: estimate.netMassG } : asNew
-  return { on: firstScale.on, fitted, fromFitting: false, ...estimate }
+  return { on, fitted, fromFitting: false, ...estimate }
 }
 
 /** An unknown core is taken as its shape's usual share; how sure that is goes into the threshold. */
@@ -114,7 +143,7 @@ function asFitted(history: AnodeHistory, grossMassG: number, model: ObservationM
   const coreMassG = history.coreMassG ?? usual.share * grossMassG
   const coreSdG = history.coreMassG === null ? usual.sd * grossMassG : 0
   const { alloy, shape, dimensions } = history
-  return { netMassG: grossMassG - coreMassG, coreMassG, coreSdG, alloy, shape, dimensions }
+  return { netMassG: grossMassG - coreMassG, coreMassG, coreSdG, newSdG: 0, alloy, shape, dimensions }
 }
 
 function merge(a: MassState, b: MassState): MassState {

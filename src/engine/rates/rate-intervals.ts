@@ -4,6 +4,7 @@ import { type MassState, type ObservedAnode, observeAnode } from './mass-states.
 import type { ObservationModel } from './observation-model.js'
 import { logDemandRatio, type RateContext } from './rate-design.js'
 import { SeasonClock } from './season.js'
+import { usualGrossMass } from './usual-mass.js'
 
 /** Two successive states of one anode with the exposure between them: one row of the rate model. */
 export interface RateInterval {
@@ -28,7 +29,9 @@ export function observeFleet(fleet: FleetHistory, asOf: number, model: Observati
   const clock = new SeasonClock(model.season)
   return fleet.boats.map((history) => {
     const calendar = new ExposureCalendar(history, asOf, clock)
-    const anodes = history.anodes.flatMap((anode) => observeAnode(anode, calendar, model) ?? [])
+    const anodes = history.anodes.flatMap(
+      (anode) => observeAnode(anode, calendar, model, usualGrossMass(anode, history.anodes)) ?? [],
+    )
     return { history, calendar, anodes, logDemand: demandOfAnodes(history, anodes) }
   })
 }

@@ -1,4 +1,5 @@
 import type { MixedModelData, RandomTerm } from '../statistics/mixed-model/types.js'
+import { varianceOfLoss } from './mass-states.js'
 import type { RateDesign } from './rate-design.js'
 import type { RateInterval } from './rate-intervals.js'
 import { RATE_TERMS } from './rate-priors.js'
@@ -24,7 +25,9 @@ export function rateRows(design: RateDesign, intervals: readonly RateInterval[])
       targets.map((target) => target.random[name]!),
     ),
   )
-  const variance = Float64Array.from(intervals, ({ from, to }) => from.variance + to.variance)
+  const variance = Float64Array.from(intervals, ({ from, to, consumption }) =>
+    varianceOfLoss(consumption, from.variance + to.variance),
+  )
   const shared = intervals.flatMap((interval, row) => {
     const next = intervals[row + 1]
     return next?.from === interval.to ? [{ row, other: row + 1, covariance: -interval.to.variance }] : []

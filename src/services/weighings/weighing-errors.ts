@@ -90,7 +90,15 @@ export function weighingSd(known: MassFound, anode: Pick<AnodeWhenFitted, 'gross
   if (known.method === 'dimensions') return WEIGHING_ERROR.dimensionsSdShare * newNetG
   if (known.method === 'visual') return WEIGHING_ERROR.visualSdPoints * newNetG
   const { massG: grossMassG, resolutionG, cleaned } = known
-  const fitted = { netMassG: newNetG, coreMassG, coreSdG: 0, alloy: null, shape: null, dimensions: NO_DIMENSIONS }
+  const fitted = {
+    netMassG: newNetG,
+    coreMassG,
+    coreSdG: 0,
+    newSdG: 0,
+    alloy: null,
+    shape: null,
+    dimensions: NO_DIMENSIONS,
+  }
   const estimate = netMassEstimate(fitted, { method: 'scale', grossMassG, resolutionG, cleaned })
   if (estimate === null) throw new Error('a scale always gives an estimate')
   return Math.hypot(estimate.sdG, grossMassG - coreMassG - estimate.netMassG)

@@ -9,6 +9,7 @@ const ANODE: FittedAnode = {
   netMassG: 1000,
   coreMassG: 80,
   coreSdG: 0,
+  newSdG: 0,
   alloy: 'zinc',
   shape: 'block',
   dimensions: { lengthMm: 100, widthMm: 70, heightMm: 20 },
