@@ -32,15 +32,18 @@ export class BossQueue implements JobQueue {
   ): Promise<BossQueue> {
     const boss = new PgBoss({ db: bossDb(database.executor), schema: SCHEMA })
     boss.on('error', onError)
-    await database.withStartLock(() => boss.start())
-    for (const kind of kinds) {
-      await boss.createQueue(kind, {
-        name: kind,
-        retryLimit: TRIES - 1,
-        retryDelay: RETRY_DELAY_SECONDS,
-        expireInSeconds: EXPIRE_SECONDS,
-      })
-    }
+    // Making a queue adds a partition to the table of jobs: two processes that do it at once lock each other out.
+    await database.withStartLock(async () => {
+      await boss.start()
+      for (const kind of kinds) {
+        await boss.createQueue(kind, {
+          name: kind,
+          retryLimit: TRIES - 1,
+          retryDelay: RETRY_DELAY_SECONDS,
+          expireInSeconds: EXPIRE_SECONDS,
+        })
+      }
+    })
     return new BossQueue(boss)
   }
 
