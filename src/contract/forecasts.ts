@@ -14,7 +14,10 @@ export const ForecastItem = z
     anode: z.string(),
     position: z.string(),
     alloy: z.enum(ALLOYS).nullable(),
-    berth: z.string().nullable().meta({ description: 'Where the boat lies; null ashore or unrecorded' }),
+    berth: z
+      .string()
+      .nullable()
+      .meta({ description: 'Where the boat lies, or lay last before it was lifted; null where nobody recorded it' }),
     asOf: z.iso.date(),
     massNow: Quantiles.meta({ description: 'Gross mass of the cleaned anode on that day, g' }),
     consumedNow: z.number().meta({ description: 'Consumed fraction of the net mass, at the middle estimate' }),

@@ -5,6 +5,7 @@ import { OutOfRange } from '../engine/errors.js'
 import {
   Conflict,
   Invalid,
+  NotComputed,
   NotFound,
   PreconditionRequired,
   Stale,
@@ -64,6 +65,7 @@ function refusalOfService(error: Error): Refusal | undefined {
   if (error instanceof Conflict) {
     return { status: 409, members: error.code === undefined ? { detail } : { detail, code: error.code } }
   }
+  if (error instanceof NotComputed) return { status: 503, members: { detail } }
   if (error instanceof OutOfRange) return { status: 422, members: { detail } }
   if (error instanceof BadCursor) {
     return { status: 400, members: { detail, errors: [{ pointer: '#/cursor', detail, in: 'query' }] } }

@@ -28,7 +28,6 @@ const TAGS = [
   { name: 'Continuity', description: 'Resistances of the bonding' },
   { name: 'Photos', description: 'Pictures of a weighing or a haul-out' },
   { name: 'Imports and exports', description: 'A fleet as CSV files' },
-  { name: 'Model', description: 'The fitted rates behind the forecasts' },
   { name: 'Calculators', description: 'Single calculations' },
   { name: 'Jobs', description: 'Work in the background' },
   { name: 'Organisation', description: 'Settings, members, API keys, audit trail' },

@@ -42,6 +42,14 @@ export class TooLarge extends Invalid {}
 /** A file of a kind that is not read here. */
 export class UnsupportedKind extends Invalid {}
 
+/** An answer that the engine could not work out for now; the data are as they were. */
+export class NotComputed extends Error {
+  constructor(what: string, cause: unknown) {
+    super(`${what} could not be computed`, { cause })
+    this.name = 'NotComputed'
+  }
+}
+
 /** Somebody else has changed the row since the asker read it. */
 export class Stale extends Error {
   constructor(what: string) {

@@ -12,6 +12,11 @@ export interface JobKey {
   readonly id: string
 }
 
+/** A job that was running in a process that is gone. */
+export interface LostJob extends JobKey {
+  readonly kind: string
+}
+
 export async function readJob(db: Db, organisationId: string, id: string): Promise<JobView | undefined> {
   const [row] = await db
     .select()
@@ -85,13 +90,13 @@ export async function requeueJob(db: Db, { organisationId, id }: JobKey, error: 
 }
 
 /** Takes back the running jobs whose process has not been heard of for so many seconds; each is taken by one caller alone. */
-export async function reclaimLostJobs(tx: Db, silentSeconds: number): Promise<JobKey[]> {
+export async function reclaimLostJobs(tx: Db, silentSeconds: number): Promise<LostJob[]> {
   const silent = lt(jobs.heartbeatAt, sql`now() - make_interval(secs => ${silentSeconds})`)
   return tx
     .update(jobs)
     .set({ state: 'queued', heartbeatAt: null, step: 'its process was lost, queued again' })
     .where(and(eq(jobs.state, 'running'), silent))
-    .returning({ organisationId: jobs.organisationId, id: jobs.id })
+    .returning({ organisationId: jobs.organisationId, id: jobs.id, kind: jobs.kind })
 }
 
 const only = (organisationId: string, id: string) => and(eq(jobs.organisationId, organisationId), eq(jobs.id, id))

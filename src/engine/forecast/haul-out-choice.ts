@@ -1,4 +1,5 @@
 import type { HaulOut } from '../rates/fleet-history.js'
+import { inspectionIntervalDays } from '../rates/normal-life.js'
 
 /** The day of the next lift that a forecast reckons with. */
 export interface NextHaulOut {
@@ -7,8 +8,8 @@ export interface NextHaulOut {
   readonly planned: boolean
 }
 
-/** Look at every anode at least yearly. Source: reference `interval` (an owners' tip column). */
-const YEARLY_LOOK_DAYS = 365
+/** Look at every anode at least yearly: reference `interval`. */
+const YEARLY_LOOK_DAYS = inspectionIntervalDays()
 
 /** The planned lifts after a day, in order. */
 export function plannedAfter(haulOuts: readonly HaulOut[], asOf: number): number[] {

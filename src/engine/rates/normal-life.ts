@@ -20,3 +20,10 @@ export function normalLifeDays(): number {
   const [low, high] = normalLifeRangeDays()
   return Math.sqrt(low * high)
 }
+
+/** How often to look at every anode [d]. @see reference `interval` */
+export function inspectionIntervalDays(): number {
+  const row = REPLACEMENT_AND_INSPECTION.find(({ key }) => key === 'interval')
+  if (typeof row?.value !== 'number') throw new Error('the reference table has lost the row interval')
+  return row.value
+}

@@ -6,6 +6,7 @@ import { knownBy } from '../../engine/forecast/anode-outlook.js'
 import type { FleetForecast } from '../../engine/forecast/fleet-forecast.js'
 import { dayNumber } from '../dates/day-numbers.js'
 import { utcDay } from '../dates/not-in-future.js'
+import { NotComputed } from '../errors.js'
 import type { ComputeForecasts } from '../model/compute-forecasts.js'
 import { fleetHistoryOf } from '../model/fleet-history.js'
 import { issuedForecasts } from '../model/forecast-items.js'
@@ -58,7 +59,9 @@ export class IssuedFleets {
       readFleetRecords(tx, organisationId),
     )
     const history = knownBy(fleetHistoryOf(records), dayNumber(day), dayNumber(today))
-    const forecast = await this.#engine.compute(history, dayNumber(day))
+    const forecast = await this.#engine.compute(history, dayNumber(day)).catch((cause: unknown) => {
+      throw new NotComputed(`the forecasts as of ${day}`, cause)
+    })
     return { asOf: day, summary: forecast.summary, forecasts: issuedForecasts(records, forecast) }
   }
 

@@ -79,7 +79,7 @@ export class JobService implements RefitRequests {
     return this.#db.transaction(async (transaction) => {
       const tx = transaction as unknown as Db
       const lost = await reclaimLostJobs(tx, LOST_AFTER_SECONDS)
-      for (const key of lost) await this.#queue.enqueue(tx, REFIT, key)
+      for (const { kind, ...key } of lost) await this.#queue.enqueue(tx, kind, key)
       return lost.length
     })
   }

@@ -9,7 +9,7 @@ import { calendarDay } from '../dates/day-numbers.js'
 export function issuedForecasts(records: FleetRecords, { anodes, asOf }: FleetForecast): IssuedForecast[] {
   const rows = new Map(records.anodes.map((row) => [row.anode.id, row]))
   const boatNames = new Map(records.boats.map(({ id, name }) => [id, name]))
-  const berthNames = berthsOn(records, calendarDay(asOf))
+  const berthNames = latestBerths(records, calendarDay(asOf))
   return anodes.map(({ key, forecast, outlook }) => {
     const { anode, position } = rows.get(key)!
     const item: ForecastItem = {
@@ -34,15 +34,16 @@ export function issuedForecasts(records: FleetRecords, { anodes, asOf }: FleetFo
   })
 }
 
-function berthsOn(records: FleetRecords, day: string): Map<string, string> {
+/** By boat: the berth where it lies, or lay last before it was lifted. */
+function latestBerths(records: FleetRecords, day: string): Map<string, string> {
   const names = new Map(records.berths.map(({ id, name }) => [id, name]))
-  const current = records.stays.filter(({ fromOn, toOn }) => fromOn <= day && (toOn === null || toOn > day))
-  return new Map(
-    current.flatMap(({ boatId, berthId }) => {
-      const name = berthId === null ? undefined : names.get(berthId)
-      return name === undefined ? [] : [[boatId, name] as const]
-    }),
-  )
+  const latest = new Map<string, string>()
+  // Stays come in order of time, so that the last one counts.
+  for (const { boatId, berthId, fromOn } of records.stays) {
+    const name = berthId === null ? undefined : names.get(berthId)
+    if (name !== undefined && fromOn <= day) latest.set(boatId, name)
+  }
+  return latest
 }
 
 function replaceDates(days: CrossingDays): ForecastItem['replace'] {

@@ -108,6 +108,6 @@ function Risk({ row }: { row: FleetRow }) {
 }
 
 function sayPlace(row: FleetRow): string {
-  if (row.berth === null) return 'Ashore, or without a berth'
+  if (row.berth === null) return 'Berth not recorded'
   return row.pontoon === null ? `Berth ${row.berth}` : `Berth ${row.berth}, ${row.pontoon}`
 }
