@@ -8,6 +8,8 @@ const PING_LIMIT_MS = 400
 /**
  * The PostgreSQL server for this run of the tests, in this order: `TEST_DATABASE_URL`, Docker through testcontainers, a
  * local PostgreSQL; nothing means the embedded database. `TEST_DATABASE=embedded` asks for the embedded one at once.
+ *
+ * @throws Error when there is none and REQUIRE_SERVER=1 wants one
  */
 export async function chooseServer(): Promise<(RunningServer & { label: string }) | undefined> {
   if (process.env.TEST_DATABASE === 'embedded') return undefined
@@ -16,6 +18,11 @@ export async function chooseServer(): Promise<(RunningServer & { label: string }
   if (await dockerAnswers()) return startContainer()
   const binaries = findServerBinaries()
   if (binaries) return { label: `a local PostgreSQL from ${binaries}`, ...(await startLocalServer(binaries)) }
+  if (process.env.REQUIRE_SERVER === '1') {
+    throw new Error(
+      'REQUIRE_SERVER=1, and no PostgreSQL server: set TEST_DATABASE_URL, or install Docker or PostgreSQL',
+    )
+  }
   return undefined
 }
 
