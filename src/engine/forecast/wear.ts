@@ -29,7 +29,7 @@ const SPENT_SOON_SHARE = 2 / 3
  * @returns `null` for an anode without an interval
  */
 export function wearOf(model: RateModel, anode: ObservedAnode, noiseVariance: number): Wear | null {
-  const row = model.intervals.findLastIndex(({ context }) => context.anode === anode)
+  const row = model.intervals.findLastIndex(({ context }) => context.anode.history.key === anode.history.key)
   const interval = model.intervals[row]
   if (interval === undefined || model.fit === null) return null
   const target = model.design.target(interval.context)

@@ -50,10 +50,24 @@ export class RateDesign {
       for (const water of this.#waterShares(context.exposure).keys())
         extra.set(alloyColumn(alloy, water), alloyInWaterPrior(alloy, water))
     }
+    // A boat may be asked about at any berth: each alloy has a column in each water there is.
+    const waters = new Set(berths.map(({ water }) => water ?? 'salt'))
+    for (const alloy of new Set(contexts.map(({ anode }) => anode.history.alloy)))
+      for (const water of waters) extra.set(alloyColumn(alloy, water), alloyInWaterPrior(alloy, water))
     for (const name of [...extra.keys()].sort()) columns.set(name, extra.get(name)!)
     this.names = [...columns.keys()]
     this.beliefs = [...columns.values()]
     this.#index = new Map(this.names.map((name, index) => [name, index]))
+  }
+
+  /** Whether there are columns for a context. */
+  knows({ anode, exposure }: RateContext): boolean {
+    const waters = [...this.#waterShares(exposure).keys()]
+    const names = [
+      positionColumn(anode.history.position),
+      ...waters.map((water) => alloyColumn(anode.history.alloy, water)),
+    ]
+    return names.every((name) => this.#index.has(name))
   }
 
   /** The linear predictor of log rate [g/d] in a context. */

@@ -27,13 +27,15 @@ export interface ObservedBoat {
 /** Everything observed in a fleet up to `asOf`; anodes of which no mass is known are left out. */
 export function observeFleet(fleet: FleetHistory, asOf: number, model: ObservationModel): ObservedBoat[] {
   const clock = new SeasonClock(model.season)
-  return fleet.boats.map((history) => {
-    const calendar = new ExposureCalendar(history, asOf, clock)
-    const anodes = history.anodes.flatMap(
-      (anode) => observeAnode(anode, calendar, model, usualGrossMass(anode, history.anodes)) ?? [],
-    )
-    return { history, calendar, anodes, logDemand: demandOfAnodes(history, anodes) }
-  })
+  return fleet.boats.map((boat) => observeBoat(boat, new ExposureCalendar(boat, asOf, clock), model))
+}
+
+/** The same for one boat, along a calendar of its own or of what might be. */
+export function observeBoat(history: BoatHistory, calendar: ExposureCalendar, model: ObservationModel): ObservedBoat {
+  const anodes = history.anodes.flatMap(
+    (anode) => observeAnode(anode, calendar, model, usualGrossMass(anode, history.anodes)) ?? [],
+  )
+  return { history, calendar, anodes, logDemand: demandOfAnodes(history, anodes) }
 }
 
 /** The intervals of a boat's anodes, anode by anode, in order of time. */

@@ -1,0 +1,59 @@
+import { describe, expect, it } from 'vitest'
+import { anodesInPlace, outlookOf } from '../../../src/engine/forecast/anode-outlook.js'
+import { forecastAnode } from '../../../src/engine/forecast/forecast-anode.js'
+import { forecastPlan } from '../../../src/engine/forecast/what-if.js'
+import { fitRates } from '../../../src/engine/rates/fit-rates.js'
+import { simulateFleet, Uniform } from '../simulated-fleet.js'
+
+const { fleet, asOf } = simulateFleet(new Uniform(9), 40, 4, {
+  boat: 0.3,
+  berth: 0.4,
+  anode: 0.1,
+  residual: 0.15,
+  scaleG: 2,
+})
+const model = fitRates(fleet, asOf)
+const { boat, anode } = anodesInPlace(model).find(({ boat, anode }) => {
+  const { p10 } = forecastAnode(model, outlookOf(model, boat, anode)).replace
+  return p10 !== null && p10 > asOf + 60
+})!
+const name = boat.history.boat
+const berth = boat.history.stays[0]!.berth!
+const now = forecastAnode(model, outlookOf(model, boat, anode))
+const planned = (...stays: { from: number; to: number | null; berth: string | null }[]) =>
+  forecastPlan(model, name, { stays, haulOuts: [] })!.get(anode.history.key)!
+
+describe('forecastPlan', () => {
+  it('is the forecast itself where the boat stays at its berth', () => {
+    expect(planned({ from: asOf, to: null, berth })).toEqual(now)
+  })
+
+  it('moves a date by a year for a year ashore, and by some days for some days', () => {
+    const after = (days: number) =>
+      planned({ from: asOf, to: asOf + days, berth: null }, { from: asOf + days, to: null, berth })
+    // A whole year leaves the seasons where they are: 365.25 days to the day.
+    expect(Math.abs(after(365).replace.p50! - now.replace.p50! - 365)).toBeLessThanOrEqual(2)
+    expect(after(40).replace.p50!).toBeGreaterThan(now.replace.p50! + 15)
+    // What is there now does not depend on plans, but for how far the season's uncertainty is spread.
+    expect(Math.abs(after(40).massNow.p50 - now.massNow.p50)).toBeLessThan(1)
+  })
+
+  it('goes by the berth that is planned: later where the fleet wastes slowly', () => {
+    const effects = [...model.fit!.effects.berth!].sort((a, b) => a.mode - b.mode)
+    const slow = planned({ from: asOf, to: null, berth: effects[0]!.level })
+    const fast = planned({ from: asOf, to: null, berth: effects.at(-1)!.level })
+    expect(slow.replace.p50!).toBeGreaterThan(fast.replace.p50!)
+  })
+
+  it('takes lifts that might be planned into the recommendation and the risk', () => {
+    const on = now.replace.p10! - 10
+    const plan = { stays: [], haulOuts: [{ on, relaunchedOn: null, planned: true }] }
+    const then = forecastPlan(model, name, plan)!.get(anode.history.key)!
+    expect(then).toMatchObject({ recommendedOn: on, nextHaulOut: { on, planned: true } })
+    expect(then.riskBeforeNextHaulOut).toBeLessThan(0.11)
+  })
+
+  it('knows no boat that the fleet has not', () => {
+    expect(forecastPlan(model, 'nobody', { stays: [], haulOuts: [] })).toBeNull()
+  })
+})
