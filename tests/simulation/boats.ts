@@ -61,6 +61,7 @@ const PLACE_KINDS: readonly PlaceKind[] = [
   { label: 'bow thruster', shape: 'ring', exponent: 0.75, coreShare: 0.02, share: 0.3 },
 ]
 
+const PLACE_CHANCE = 0.45
 const HOURS_PER_DAY = 24
 const GRAMS_PER_KILOGRAM = 1000
 /** Sizes are sold in steps of a quarter. */
@@ -133,9 +134,8 @@ function makeFittings(draws: Draws, hull: TrueBoat['hull']): ProtectedFitting[] 
 }
 
 function makePlaces(draws: Draws, expectedCurrentA: number, alloy: AnodeAlloy): Place[] {
-  const count = draws.whole(2, 6)
-  const kinds = PLACE_KINDS.slice(0, 3).concat(draws.pick([[], PLACE_KINDS.slice(3, 4), PLACE_KINDS.slice(4)]))
-  const chosen = kinds.slice(0, Math.max(2, count))
+  // Every boat has its shaft; what else it has differs.
+  const chosen = PLACE_KINDS.filter((_, index) => index === 0 || draws.chance(PLACE_CHANCE))
   const whole = chosen.reduce((sum, { share }) => sum + share, 0)
   // What the trade sizes for: half gone in about a year; few choose well.
   const lifeDays = 480 * draws.lognormal(0.3)
