@@ -1,5 +1,5 @@
 import { useEffect, useRef } from 'react'
-import { Link, Outlet, ScrollRestoration, useLocation } from 'react-router'
+import { Link, NavLink, Outlet, ScrollRestoration, useLocation } from 'react-router'
 import { type SignedIn, useMe, useSignOut } from '../api/session.js'
 import { ROLE_WORDS } from '../wording/words.js'
 import './shell.css'
@@ -25,6 +25,13 @@ export function Layout() {
             <Mark />
             Anode Ledger
           </Link>
+          {me.data && (
+            <nav aria-label="Pages">
+              <NavLink className="button button-plain" to="/sizing">
+                Sizing
+              </NavLink>
+            </nav>
+          )}
           {me.data && <Who me={me.data} />}
         </div>
       </header>

@@ -1,0 +1,122 @@
+import { useId } from 'react'
+import { COATINGS, PROTECTED_SURFACES, takesCoating } from '../../../engine/sizing/protection-current.js'
+import { Segments } from '../haul-out/choices.js'
+import { EntryField } from '../haul-out/entry-field.js'
+import { areaField } from './answer-of.js'
+import type { FieldsProps } from './figure-field.js'
+import { FigureField } from './figure-field.js'
+import { type AreaDraft, withArea } from './sizing-draft.js'
+import { COATING_WORDS, SURFACE_GROUPS } from './sizing-words.js'
+
+/** What the anodes are to protect: surfaces, or a current known from elsewhere. */
+export function DemandFields(props: FieldsProps) {
+  const { draft, problems, change } = props
+  const changeArea = (id: number, part: Partial<AreaDraft>) =>
+    change({ areas: draft.areas.map((area) => (area.id === id ? { ...area, ...part } : area)) })
+  return (
+    <section className="panel stack" aria-labelledby="demand">
+      <h2 id="demand">What is protected</h2>
+      <Segments
+        label="Go by"
+        value={draft.demand}
+        choices={[
+          ['areas', 'The surfaces'],
+          ['current', 'The current'],
+        ]}
+        onChange={(demand) => change({ demand })}
+      />
+      {draft.demand === 'current' ? (
+        <div className="three">
+          <FigureField {...props} field="initialA" label="When new" unit="A" />
+          <FigureField {...props} field="meanA" label="On average" unit="A" />
+          <FigureField {...props} field="finalA" label="At the end" unit="A" />
+        </div>
+      ) : (
+        <>
+          {draft.areas.map((area, index) => (
+            <AreaFields
+              key={area.id}
+              area={area}
+              name={`Surface ${index + 1}`}
+              wrong={problems.get(areaField(area.id))}
+              change={(part) => changeArea(area.id, part)}
+              remove={() => change({ areas: draft.areas.filter(({ id }) => id !== area.id) })}
+            />
+          ))}
+          <button type="button" className="button" onClick={() => change({ areas: withArea(draft.areas) })}>
+            Add a surface
+          </button>
+        </>
+      )}
+    </section>
+  )
+}
+
+interface AreaFieldsProps {
+  area: AreaDraft
+  name: string
+  wrong: string | undefined
+  change: (part: Partial<AreaDraft>) => void
+  remove: () => void
+}
+
+function AreaFields({ area, name, wrong, change, remove }: AreaFieldsProps) {
+  const id = useId()
+  return (
+    <fieldset className="field surface">
+      <legend className="unseen">{name}</legend>
+      <div className="field">
+        <label htmlFor={`${id}-surface`}>{name}</label>
+        <select
+          id={`${id}-surface`}
+          value={area.surface}
+          onChange={(event) => chosen(PROTECTED_SURFACES, event.target.value, (surface) => change({ surface }))}
+        >
+          {SURFACE_GROUPS.map(([group, surfaces]) => (
+            <optgroup key={group} label={group}>
+              {surfaces.map(([key, words]) => (
+                <option key={key} value={key}>
+                  {words}
+                </option>
+              ))}
+            </optgroup>
+          ))}
+        </select>
+      </div>
+      <div className="surface-size">
+        <EntryField
+          label="Area in the water"
+          type="number"
+          unit="m²"
+          value={area.areaM2}
+          wrong={wrong}
+          onChange={(areaM2) => change({ areaM2 })}
+        />
+        {takesCoating(area.surface) && (
+          <div className="field">
+            <label htmlFor={`${id}-coating`}>Coating</label>
+            <select
+              id={`${id}-coating`}
+              value={area.coating}
+              onChange={(event) => chosen(COATINGS, event.target.value, (coating) => change({ coating }))}
+            >
+              {COATINGS.map((coating) => (
+                <option key={coating} value={coating}>
+                  {COATING_WORDS[coating]}
+                </option>
+              ))}
+            </select>
+          </div>
+        )}
+        <button type="button" className="button button-plain" onClick={remove}>
+          Remove<span className="unseen"> {name.toLowerCase()}</span>
+        </button>
+      </div>
+    </fieldset>
+  )
+}
+
+function chosen<Value extends string>(values: readonly Value[], text: string, take: (value: Value) => void): void {
+  const value = values.find((each) => each === text)
+  if (value !== undefined) take(value)
+}
