@@ -1,4 +1,4 @@
-import { addScaled, dot } from './dense.js'
+import { dot } from './dense.js'
 
 /** Pivots below this share of their diagonal entry are rounding error: the matrix is not positive definite. */
 const SMALLEST_PIVOT_SHARE = 1e-14
@@ -31,38 +31,27 @@ export function logDeterminant(factor: Float64Array, n: number): number {
   return 2 * sum
 }
 
-/** L⁻¹·B in place, B of n rows and `columns` columns. */
-export function solveLower(factor: Float64Array, n: number, b: Float64Array, columns: number): void {
-  for (let i = 0; i < n; i++) {
-    for (let k = 0; k < i; k++) addScaled(b, i * columns, b, k * columns, columns, -factor[i * n + k]!)
-    const pivot = 1 / factor[i * n + i]!
-    for (let c = 0; c < columns; c++) b[i * columns + c]! *= pivot
-  }
-}
-
-/** A⁻¹·B in place from the factor of A, B of n rows and `columns` columns. */
-export function solveFactored(factor: Float64Array, n: number, b: Float64Array, columns: number): void {
-  solveLower(factor, n, b, columns)
-  for (let i = n - 1; i >= 0; i--) {
-    for (let k = i + 1; k < n; k++) addScaled(b, i * columns, b, k * columns, columns, -factor[k * n + i]!)
-    const pivot = 1 / factor[i * n + i]!
-    for (let c = 0; c < columns; c++) b[i * columns + c]! *= pivot
-  }
-}
-
-/** A⁻¹ (both triangles) from the factor of A. */
-export function inverseFromFactor(factor: Float64Array, n: number): Float64Array {
-  const inverse = new Float64Array(n * n)
-  for (let i = 0; i < n; i++) inverse[i * n + i] = 1
-  solveFactored(factor, n, inverse, n)
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j < i; j++) {
-      const mean = (inverse[i * n + j]! + inverse[j * n + i]!) / 2
-      inverse[i * n + j] = mean
-      inverse[j * n + i] = mean
+/**
+ * A⁻¹ (both triangles) in place of a small matrix with its factor in the lower triangle: first L⁻¹, column by column,
+ * then A⁻¹ = L⁻ᵀ·L⁻¹, row by row; neither needs what it has overwritten.
+ */
+export function invertInPlace(factor: Float64Array, n: number): void {
+  for (let j = 0; j < n; j++) {
+    factor[j * n + j] = 1 / factor[j * n + j]!
+    for (let i = j + 1; i < n; i++) {
+      let sum = 0
+      for (let k = j; k < i; k++) sum += factor[i * n + k]! * factor[k * n + j]!
+      factor[i * n + j] = -sum / factor[i * n + i]!
     }
   }
-  return inverse
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j <= i; j++) {
+      let sum = 0
+      for (let k = i; k < n; k++) sum += factor[k * n + i]! * factor[k * n + j]!
+      factor[i * n + j] = sum
+      factor[j * n + i] = sum
+    }
+  }
 }
 
 /**
@@ -75,6 +64,10 @@ export function solveSymmetric(a: Float64Array, b: Float64Array): Float64Array |
   const factor = Float64Array.from(a)
   if (factorInPlace(factor, n) >= 0) return undefined
   const x = Float64Array.from(b)
-  solveFactored(factor, n, x, 1)
+  for (let i = 0; i < n; i++) x[i] = (x[i]! - dot(factor, i * n, x, 0, i)) / factor[i * n + i]!
+  for (let i = n - 1; i >= 0; i--) {
+    for (let k = i + 1; k < n; k++) x[i]! -= factor[k * n + i]! * x[k]!
+    x[i]! /= factor[i * n + i]!
+  }
   return x
 }

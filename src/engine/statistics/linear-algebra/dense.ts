@@ -33,38 +33,9 @@ export function addScaled(
   for (let i = 0; i < length; i++) to[toFrom + i]! += factor * from[fromFrom + i]!
 }
 
-/**
- * Product A·B.
- *
- * @param a rows × inner
- * @param b inner × columns
- * @returns rows × columns
- */
-export function multiply(a: Float64Array, b: Float64Array, rows: number, inner: number, columns: number): Float64Array {
-  const product = new Float64Array(rows * columns)
-  for (let i = 0; i < rows; i++) {
-    for (let k = 0; k < inner; k++) addScaled(product, i * columns, b, k * columns, columns, a[i * inner + k]!)
-  }
-  return product
-}
-
 /** A·x for a square matrix of order n. */
 export function multiplyVector(a: Float64Array, x: Float64Array, n: number): Float64Array {
   const product = new Float64Array(n)
   for (let i = 0; i < n; i++) product[i] = dot(a, i * n, x, 0, n)
   return product
-}
-
-/** Trace of A·B' (the sum of the products of their entries); of A·B where one of them is symmetric. */
-export function traceOfProduct(a: Float64Array, b: Float64Array): number {
-  return dot(a, 0, b, 0, a.length)
-}
-
-/** Trace of A·B for square matrices of order n. */
-export function traceOfSquareProduct(a: Float64Array, b: Float64Array, n: number): number {
-  let sum = 0
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j < n; j++) sum += a[i * n + j]! * b[j * n + i]!
-  }
-  return sum
 }

@@ -1,209 +1,244 @@
+import { paddedOrder } from '../linear-algebra/tiled.js'
 import type { CentredResponse } from './centre.js'
+import { BlockCutter } from './cut-block.js'
+import { type FlatTerm, flattenTerm } from './flat-terms.js'
 import { choosePartition } from './partition.js'
 import type { MixedModelData } from './types.js'
 
-/** Z of one component within a block, column by column: rows (of the block) and weights of each level. */
+/** Z of one term within a block, column by column: rows (of the block) and weights of each level. */
 export interface LocalDesign {
-  /** Level of the term that each column stands for; empty for the residual. */
+  /** Level of the term that each column stands for. */
   readonly levels: Int32Array
-  /** Column c holds entries from[c] … from[c + 1] − 1. */
+  /** Column c holds entries from[c] … from[c + 1] − 1, in the order of the rows. */
   readonly from: Int32Array
   readonly rows: Int32Array
   readonly weights: Float64Array
 }
 
-/** Rows that are eliminated together. */
+/** Rows that are eliminated together. What depends on y and the errors is in `RowValues`, from `at` on. */
 export interface Block {
   /** Row numbers in the data. */
   readonly rows: Int32Array
-  /** Columns of the small system met here, then (last) the column of y. */
+  /** Place of the first row in the arrays of `RowValues`. */
+  readonly at: number
+  /** Columns of the small system met here, ascending, then (last) the column of y. */
   readonly columns: Int32Array
-  /** Rows × columns: fixed effects, weights of global effects, centred y. */
-  readonly design: Float64Array
-  /** By local component, the residual last. */
+  /** [X, Z_global] row by row, non-zero entries only: row i has designFrom[i] … designFrom[i + 1] − 1. */
+  readonly designFrom: Int32Array
+  /** Index into `columns`. */
+  readonly designPlace: Int32Array
+  readonly designWeight: Float64Array
+  /** By local term. */
   readonly local: readonly LocalDesign[]
-  readonly errorVariance: Float64Array
-  /** Known covariances, rows numbered within the block. */
-  readonly errorCovariance: readonly { row: number; other: number; covariance: number }[]
+  /** Known covariances: pairs of rows of the block, one after the other; their values from `linkAt` on. */
+  readonly links: Int32Array
+  readonly linkAt: number
 }
 
-/** The model cut into blocks and one small system over (β, global effects). */
-export interface BlockedModel {
+/** What one fit adds to the blocks, in the order of their rows. */
+export interface RowValues {
+  /** Centred y. */
+  readonly y: Float64Array
+  readonly errorVariance: Float64Array
+  readonly residualScale: Float64Array
+  readonly covariance: Float64Array
+}
+
+/** Columns of the small system that hold the effects of one term: from … from + count − 1. */
+export interface GlobalSpan {
+  readonly component: number
+  readonly from: number
+  readonly count: number
+}
+
+/** A design cut into blocks and one small system over (β, global effects): serves every y and every error. */
+export interface BlockedDesign {
   readonly blocks: readonly Block[]
-  readonly rowCount: number
   readonly fixedCount: number
-  readonly flatCount: number
-  readonly precision: Float64Array
   /** Order of the small system. */
   readonly order: number
+  /** Length of a row of the matrices of the small system: its order and one more for y, padded. */
+  readonly stride: number
+  /** Most columns of a block, that of y included. */
+  readonly widest: number
   /** Components of the terms in the order of the data, then the residual. */
   readonly componentNames: readonly string[]
-  /** Components eliminated in the blocks; the residual last. */
-  readonly localComponents: readonly number[]
-  /** Components in the small system: their effects are columns from … from + count − 1. */
-  readonly globalComponents: readonly { readonly component: number; readonly from: number; readonly count: number }[]
+  /** Terms eliminated in the blocks. */
+  readonly localTerms: readonly number[]
+  readonly globalSpans: readonly GlobalSpan[]
   /** By row of the data: its block, and its place there. */
   readonly blockOfRow: Int32Array
   readonly placeOfRow: Int32Array
 }
 
-/** Cuts the data into blocks. */
-export function blockModel(data: MixedModelData, centred: CentredResponse, residualName: string): BlockedModel {
-  const { blocks, withinBlock } = choosePartition(data)
-  const fixedCount = data.fixed.length
-  const localComponents: number[] = []
-  const globalComponents: { component: number; from: number; count: number }[] = []
+/** A design with the values of one fit. */
+export interface BlockedModel extends BlockedDesign {
+  readonly values: RowValues
+  readonly rowCount: number
+  readonly flatCount: number
+  readonly precision: Float64Array
+}
+
+/** Cuts a design into blocks. */
+export function cutDesign(data: MixedModelData, residualName: string): BlockedDesign {
+  const terms = data.random.map(flattenTerm)
+  const links = data.errorCovariance ?? []
+  const { rows, from, withinBlock } = choosePartition(data.y.length, data.fixed.length, terms, links)
+  const shape = shapeOf(data.fixed.length, terms, withinBlock)
+  const cutter = new BlockCutter(data.fixed, terms, shape)
+  const blockCount = from.length - 1
+  const places = placeRows(
+    Array.from({ length: blockCount }, (_, b) => rows.subarray(from[b]!, from[b + 1]!)),
+    data.y.length,
+  )
+  const linked = linksByBlock(links, places, blockCount)
+  const blocks = Array.from({ length: blockCount }, (_, b) => {
+    const [linkAt, linkEnd] = [linked.from[b]!, linked.from[b + 1]!]
+    return cutter.cut(
+      rows.subarray(from[b]!, from[b + 1]!),
+      from[b]!,
+      linked.pairs.subarray(2 * linkAt, 2 * linkEnd),
+      linkAt,
+    )
+  })
+  return {
+    blocks,
+    fixedCount: data.fixed.length,
+    ...shape,
+    ...places,
+    stride: paddedOrder(shape.order + 1),
+    widest: blocks.reduce((most, { columns }) => Math.max(most, columns.length), 0),
+    componentNames: [...data.random.map((term) => term.name), residualName],
+  }
+}
+
+/** Which terms are eliminated, and where the effects of the others stand in the small system. */
+function shapeOf(fixedCount: number, terms: readonly FlatTerm[], withinBlock: readonly boolean[]) {
+  const localTerms: number[] = []
+  const globalSpans: GlobalSpan[] = []
   let order = fixedCount
-  data.random.forEach((term, component) => {
-    if (withinBlock[component]) localComponents.push(component)
+  terms.forEach(({ levelCount }, component) => {
+    if (withinBlock[component]) localTerms.push(component)
     else {
-      globalComponents.push({ component, from: order, count: term.levels.length })
-      order += term.levels.length
+      globalSpans.push({ component, from: order, count: levelCount })
+      order += levelCount
     }
   })
-  localComponents.push(data.random.length)
-  const shape = { order, localComponents, globalComponents }
-  const covariances = covariancesByRow(data)
-  const made = blocks.map((rows) => makeBlock(data, centred.y, Int32Array.from(rows), shape, covariances))
+  return { order, localTerms, globalSpans }
+}
+
+/** Known covariances in the order of the blocks: pairs of places. Within a block they keep the order of the data. */
+function linksByBlock(
+  links: NonNullable<MixedModelData['errorCovariance']>,
+  { blockOfRow, placeOfRow }: Pick<BlockedDesign, 'blockOfRow' | 'placeOfRow'>,
+  blockCount: number,
+): { from: Int32Array; pairs: Int32Array } {
+  const from = new Int32Array(blockCount + 1)
+  for (const { row } of links) from[blockOfRow[row]! + 1]!++
+  for (let b = 0; b < blockCount; b++) from[b + 1]! += from[b]!
+  const next = from.slice()
+  const pairs = new Int32Array(2 * links.length)
+  for (const { row, other } of links) {
+    const at = next[blockOfRow[row]!]!++
+    pairs[2 * at] = placeOfRow[row]!
+    pairs[2 * at + 1] = placeOfRow[other]!
+  }
+  return { from, pairs }
+}
+
+/** A design with the y and the errors of some data of that design. */
+export function blockModel(design: BlockedDesign, data: MixedModelData, centred: CentredResponse): BlockedModel {
   return {
-    blocks: made,
+    ...design,
+    values: rowValues(design, data, centred.y),
     rowCount: data.y.length,
-    fixedCount,
     flatCount: centred.flatCount,
-    precision: Float64Array.from({ length: fixedCount }, (_, j) => data.fixedPrior?.precision[j] ?? 0),
-    order,
-    componentNames: [...data.random.map((term) => term.name), residualName],
-    localComponents,
-    globalComponents,
-    ...placeRows(made, data.y.length),
+    precision: Float64Array.from({ length: design.fixedCount }, (_, j) => data.fixedPrior?.precision[j] ?? 0),
   }
 }
 
-function placeRows(blocks: readonly Block[], rowCount: number) {
-  const blockOfRow = new Int32Array(rowCount)
-  const placeOfRow = new Int32Array(rowCount)
-  blocks.forEach(({ rows }, block) => {
-    rows.forEach((row, place) => {
-      blockOfRow[row] = block
-      placeOfRow[row] = place
-    })
-  })
-  return { blockOfRow, placeOfRow }
-}
-
-/** Known covariances by their first row, of all rows or of some. */
-function covariancesByRow(
-  data: MixedModelData,
-  rows?: ReadonlySet<number>,
-): ReadonlyMap<number, { other: number; covariance: number }[]> {
-  const byRow = new Map<number, { other: number; covariance: number }[]>()
-  for (const { row, other, covariance } of data.errorCovariance ?? []) {
-    if (rows && !rows.has(row)) continue
-    const entries = byRow.get(row)
-    if (entries) entries.push({ other, covariance })
-    else byRow.set(row, [{ other, covariance }])
+function rowValues(design: BlockedDesign, data: MixedModelData, centredY: Float64Array): RowValues {
+  const n = data.y.length
+  const y = new Float64Array(n)
+  const errorVariance = new Float64Array(n)
+  const residualScale = new Float64Array(n).fill(1)
+  for (const { rows, at } of design.blocks) {
+    for (let i = 0; i < rows.length; i++) {
+      const row = rows[i]!
+      y[at + i] = centredY[row]!
+      errorVariance[at + i] = data.errorVariance[row]!
+      if (data.residualScale) residualScale[at + i] = data.residualScale[row]!
+    }
   }
-  return byRow
+  const links = data.errorCovariance ?? []
+  const covariance = new Float64Array(links.length)
+  const next = Int32Array.from(design.blocks, ({ linkAt }) => linkAt)
+  for (const { row, covariance: value } of links) covariance[next[design.blockOfRow[row]!]!++] = value
+  return { y, errorVariance, residualScale, covariance }
 }
 
-/** What a block needs to know of the model. */
-type Shape = Pick<BlockedModel, 'order' | 'localComponents' | 'globalComponents'>
-
-/** Adds rows to a model in place of some of its blocks: these, merged with the rows, become its last block. */
+/**
+ * Adds rows to a model in place of some of its blocks: these, merged with the rows, become its last block, with values
+ * behind those that were there.
+ */
 export function mergeBlocks(
   model: BlockedModel,
   data: MixedModelData,
-  y: Float64Array,
+  centredY: Float64Array,
   merged: ReadonlySet<number>,
 ): BlockedModel {
-  const kept = model.blocks.filter((_, index) => !merged.has(index))
-  const rows = [...merged].flatMap((index) => [...model.blocks[index]!.rows])
-  for (let row = model.rowCount; row < data.y.length; row++) rows.push(row)
-  const own = Int32Array.from(rows).sort()
-  const blocks = [...kept, makeBlock(data, y, own, model, covariancesByRow(data, new Set(rows)))]
-  return { ...model, blocks, rowCount: data.y.length, ...placeRows(blocks, data.y.length) }
-}
-
-function makeBlock(
-  data: MixedModelData,
-  y: Float64Array,
-  rows: Int32Array,
-  shape: Shape,
-  covariances: ReturnType<typeof covariancesByRow>,
-): Block {
-  const { columns, design } = makeDesign(data, y, rows, shape)
-  const local = shape.localComponents
-    .slice(0, -1)
-    .map((term) => localDesign(rows, (row) => data.random[term]!.membership[row]!))
-  local.push(residualDesign(data, rows))
-  const position = new Map([...rows].map((row, i) => [row, i]))
-  const errorCovariance = [...rows].flatMap((row, i) =>
-    (covariances.get(row) ?? []).map(({ other, covariance }) => ({ row: i, other: position.get(other)!, covariance })),
-  )
-  return {
+  const gathered = [...merged].flatMap((index) => [...model.blocks[index]!.rows])
+  for (let row = model.rowCount; row < data.y.length; row++) gathered.push(row)
+  const rows = Int32Array.from(gathered).sort()
+  const place = new Map([...rows].map((row, i) => [row, i]))
+  const links = (data.errorCovariance ?? []).filter(({ row }) => place.has(row))
+  const terms: FlatTerm[] = data.random.map(flattenTerm)
+  const block = new BlockCutter(data.fixed, terms, model).cut(
     rows,
-    columns,
-    design,
-    local,
-    errorVariance: Float64Array.from(rows, (row) => data.errorVariance[row]!),
-    errorCovariance,
+    model.values.y.length,
+    Int32Array.from(links.flatMap(({ row, other }) => [place.get(row)!, place.get(other)!])),
+    model.values.covariance.length,
+  )
+  const blocks = [...model.blocks.filter((_, index) => !merged.has(index)), block]
+  const { values } = model
+  const take = (known: Float64Array, of: (row: number) => number) => appended(known, Float64Array.from(rows, of))
+  return {
+    ...model,
+    ...placeRows(
+      blocks.map((own) => own.rows),
+      data.y.length,
+    ),
+    blocks,
+    rowCount: data.y.length,
+    widest: Math.max(model.widest, block.columns.length),
+    values: {
+      y: take(values.y, (row) => centredY[row]!),
+      errorVariance: take(values.errorVariance, (row) => data.errorVariance[row]!),
+      residualScale: take(values.residualScale, (row) => data.residualScale?.[row] ?? 1),
+      covariance: appended(
+        values.covariance,
+        Float64Array.from(links, ({ covariance }) => covariance),
+      ),
+    },
   }
 }
 
-function makeDesign(data: MixedModelData, y: Float64Array, rows: Int32Array, shape: Shape) {
-  const fixedCount = data.fixed.length
-  const entries: { i: number; column: number; weight: number }[] = []
-  for (const { component, from } of shape.globalComponents) {
-    rows.forEach((row, i) => {
-      for (const { level, weight } of data.random[component]!.membership[row]!)
-        entries.push({ i, column: from + level, weight })
-    })
-  }
-  const met = [...new Set(entries.map((entry) => entry.column))].sort((a, b) => a - b)
-  const place = new Map(met.map((column, k) => [column, fixedCount + k]))
-  const width = fixedCount + met.length + 1
-  const design = new Float64Array(rows.length * width)
-  rows.forEach((row, i) => {
-    for (let j = 0; j < fixedCount; j++) design[i * width + j] = data.fixed[j]![row]!
-    design[i * width + width - 1] = y[row]!
-  })
-  for (const { i, column, weight } of entries) design[i * width + place.get(column)!]! += weight
-  const columns = Int32Array.from([...Array(fixedCount).keys(), ...met, shape.order])
-  return { columns, design }
+function appended(values: Float64Array, more: Float64Array): Float64Array {
+  const longer = new Float64Array(values.length + more.length)
+  longer.set(values)
+  longer.set(more, values.length)
+  return longer
 }
 
-function localDesign(
-  rows: Int32Array,
-  members: (row: number) => readonly { level: number; weight: number }[],
-): LocalDesign {
-  const byLevel = new Map<number, Map<number, number>>()
-  rows.forEach((row, i) => {
-    for (const { level, weight } of members(row)) {
-      const entries = byLevel.get(level) ?? new Map<number, number>()
-      entries.set(i, (entries.get(i) ?? 0) + weight)
-      byLevel.set(level, entries)
+function placeRows(rowsOfBlocks: readonly Int32Array[], rowCount: number) {
+  const blockOfRow = new Int32Array(rowCount)
+  const placeOfRow = new Int32Array(rowCount)
+  for (let b = 0; b < rowsOfBlocks.length; b++) {
+    const rows = rowsOfBlocks[b]!
+    for (let i = 0; i < rows.length; i++) {
+      blockOfRow[rows[i]!] = b
+      placeOfRow[rows[i]!] = i
     }
-  })
-  const levels = [...byLevel.keys()].sort((a, b) => a - b)
-  const from = new Int32Array(levels.length + 1)
-  const entries: [number, number][] = []
-  levels.forEach((level, c) => {
-    entries.push(...byLevel.get(level)!)
-    from[c + 1] = entries.length
-  })
-  return {
-    levels: Int32Array.from(levels),
-    from,
-    rows: Int32Array.from(entries, ([row]) => row),
-    weights: Float64Array.from(entries, ([, weight]) => weight),
   }
-}
-
-function residualDesign(data: MixedModelData, rows: Int32Array): LocalDesign {
-  return {
-    levels: new Int32Array(0),
-    from: Int32Array.from({ length: rows.length + 1 }, (_, i) => i),
-    rows: Int32Array.from(rows, (_, i) => i),
-    weights: Float64Array.from(rows, (row) => Math.sqrt(data.residualScale?.[row] ?? 1)),
-  }
+  return { blockOfRow, placeOfRow }
 }

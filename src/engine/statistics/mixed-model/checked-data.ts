@@ -1,13 +1,16 @@
 import { OutOfRange } from '../../errors.js'
 import { type FitOptions, type MixedModelData, type RandomTerm, RESIDUAL } from './types.js'
 
-/** @throws OutOfRange naming the first part of the data that cannot be fitted */
-export function checkData(data: MixedModelData): void {
+/**
+ * @param sameDesign whether columns and memberships have been checked before
+ * @throws OutOfRange naming the first part of the data that cannot be fitted
+ */
+export function checkData(data: MixedModelData, sameDesign: boolean): void {
   const rows = data.y.length
   if (!(rows >= 1)) throw new OutOfRange('rows', rows, 'at least 1')
   checkNumbers('y', data.y, rows, Number.NEGATIVE_INFINITY)
-  checkFixed(data, rows)
-  checkTerms(data.random, rows)
+  checkFixed(data, rows, sameDesign)
+  if (!sameDesign) checkTerms(data.random, rows)
   checkNumbers('error variance', data.errorVariance, rows, 0)
   if (data.residualScale) checkNumbers('residual scale', data.residualScale, rows, Number.MIN_VALUE)
   for (const { row, other, covariance } of data.errorCovariance ?? []) {
@@ -32,13 +35,13 @@ function checkNumbers(what: string, values: Float64Array, rows: number, least: n
   }
 }
 
-function checkFixed(data: MixedModelData, rows: number): void {
+function checkFixed(data: MixedModelData, rows: number, sameColumns: boolean): void {
   const count = data.fixed.length
   if (data.fixedNames.length !== count) {
     throw new OutOfRange('number of names of fixed effects', data.fixedNames.length, `${count}, one a column`)
   }
   data.fixed.forEach((column, j) => {
-    checkNumbers(`fixed effect "${data.fixedNames[j]}"`, column, rows, Number.NEGATIVE_INFINITY)
+    if (!sameColumns) checkNumbers(`fixed effect "${data.fixedNames[j]}"`, column, rows, Number.NEGATIVE_INFINITY)
   })
   if (!data.fixedPrior) return
   const { mean, precision } = data.fixedPrior
@@ -77,7 +80,9 @@ function checkTerms(terms: readonly RandomTerm[], rows: number): void {
 /** @throws OutOfRange naming the first option that cannot be met */
 export function checkOptions(data: MixedModelData, options: FitOptions): void {
   const names = new Set([...data.random.map((term) => term.name), RESIDUAL])
-  const { variancePriors = {}, heldVariances = {}, start = {} } = options
+  const { variancePriors = {}, heldVariances = {}, start = {}, tolerance = 1e-9 } = options
+  if (!(tolerance > 0 && tolerance < 1))
+    throw new OutOfRange('tolerance of the variances', tolerance, 'between 0 and 1')
   for (const name of [variancePriors, heldVariances, start].flatMap((given) => Object.keys(given))) {
     if (!names.has(name)) throw new OutOfRange('name of a variance', name, `one of ${[...names].join(', ')}`)
   }

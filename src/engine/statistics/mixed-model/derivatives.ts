@@ -1,135 +1,124 @@
-import { dot, multiply, multiplyVector, traceOfProduct, traceOfSquareProduct } from '../linear-algebra/dense.js'
-import type { BlockSums } from './block-sums.js'
-import type { BlockedModel } from './blocks.js'
-import type { SmallSystem } from './small-system.js'
+import { dot, multiplyVector } from '../linear-algebra/dense.js'
+import type { BlockedModel, GlobalSpan } from './blocks.js'
+import { DerivativeSums } from './derivative-sums.js'
+import { BlockProjection } from './projection.js'
+import type { SolvedModel } from './solve-model.js'
+
+/** Share of a global effect's precision that the data add, below which 1 − Ĉ_kk/σ² has lost its digits. */
+const SMALLEST_SHARE_BY_DIFFERENCE = 1e-4
 
 /** Derivatives of −2·log L by the variances, all components in order. */
 export interface CriterionDerivatives {
   readonly gradient: Float64Array
-  /** tr(P·A_g·P·A_h): the expected Hessian. */
-  readonly expected: Float64Array
-  /** 2·y'P·A_g·P·A_h·Py − tr(P·A_g·P·A_h): the Hessian itself. */
-  readonly observed: Float64Array
+  /** y'P·A_g·P·A_h·Py: the average information, close to the Hessian wherever levels are many; never negative. */
+  readonly average: Float64Array
+  /** tr(P·A_g)²/levels, which is at most tr(P·A_g·P·A_g), the expected information (Cauchy and Schwarz). */
+  readonly leastExpected: Float64Array
 }
 
 /**
- * Exact first and second derivatives, with A_g = Z_g·Z_g':
+ * Exact gradient and average information, with A_g = Z_g·Z_g' (for the residual the diagonal of the scales):
  *
  *     ∂(−2·log L)/∂σ_g² = tr(P·A_g) − y'P·A_g·Py
  *
- * P = V⁻¹ − V⁻¹W·Ĉ·W'V⁻¹ (V of the blocks, Ĉ the small system's covariance) is never formed: all traces come from the
- * sums over the blocks and products of matrices of the small system's order.
+ * The average of observed and expected Hessian, y'P·A_g·P·A_h·Py, needs P times a few vectors A_h·Py, where each of the
+ * two alone needs products of matrices of the small system's order.
  *
- * Source: Searle, Casella, McCulloch, Variance Components (1992), ch. 6.
+ * Source: Gilmour, Thompson, Cullis, Biometrics 51 (1995) 1440–1450.
  */
-export function criterionDerivatives(model: BlockedModel, sums: BlockSums, system: SmallSystem): CriterionDerivatives {
+export function criterionDerivatives(model: BlockedModel, solved: SolvedModel): CriterionDerivatives {
+  const sums = new DerivativeSums(model)
+  const projection = new BlockProjection(model, solved)
+  for (let b = 0; b < model.blocks.length; b++) sums.addBlock(projection.enter(b), solved.blocks[b]!, projection)
   const count = model.componentNames.length
-  const parts = projectedParts(model, sums, system)
-  const gradient = new Float64Array(count)
-  const expected = new Float64Array(count * count)
-  const observed = new Float64Array(count * count)
-  const set = (g: number, h: number, trace: number, form: number): void => {
-    for (const at of [g * count + h, h * count + g]) {
-      expected[at] = trace
-      observed[at] = 2 * form - trace
+  const responses = globalResponses(model, solved)
+  for (const span of model.globalSpans) addGlobal(model, solved, span, responses, sums)
+  const gradient = sums.trace.map((trace, g) => trace - sums.square[g]!)
+  const average = averageInformation(model, solved, sums, responses)
+  const levels = levelCounts(model)
+  const leastExpected = Float64Array.from({ length: count }, (_, g) => sums.trace[g]! ** 2 / Math.max(1, levels[g]!))
+  return { gradient, average, leastExpected }
+}
+
+function levelCounts(model: BlockedModel): Float64Array {
+  const counts = new Float64Array(model.componentNames.length)
+  for (const { local } of model.blocks) {
+    for (let g = 0; g < local.length; g++) counts[model.localTerms[g]!]! += local[g]!.levels.length
+  }
+  for (const { component, count } of model.globalSpans) counts[component] = count
+  counts[counts.length - 1] = model.rowCount
+  return counts
+}
+
+/** Z_g'Py of all global effects, over the small system; its part for the fixed effects is unused. */
+function globalResponses({ order, stride }: BlockedModel, { cross, system }: SolvedModel): Float64Array {
+  const responses = new Float64Array(stride)
+  for (let i = 0; i < order; i++) {
+    responses[i] = cross[i * stride + order]! - dot(cross, i * stride, system.solution, 0, order)
+  }
+  return responses
+}
+
+/** A term of the small system: its A_g·Py is W times the entries of `responses` in its span. */
+function addGlobal(
+  model: BlockedModel,
+  solved: SolvedModel,
+  span: GlobalSpan,
+  responses: Float64Array,
+  sums: DerivativeSums,
+): void {
+  const { component, from, count } = span
+  const { order, stride } = model
+  sums.trace[component] = globalTrace(model, solved, span)
+  sums.square[component] = dot(responses, from, responses, from, count)
+  const load = sums.loads[component]!
+  for (let i = 0; i < order; i++) load[i] = dot(solved.cross, i * stride + from, responses, from, count)
+}
+
+/**
+ * tr(Z_g'PZ_g). With M = W'V⁻¹W it is the trace of M − M·Ĉ·M over the span, which equals (I − Ĉ/σ_g²)/σ_g² there; where
+ * σ_g² is so small that this is a difference of equals, the products are written out.
+ */
+function globalTrace(model: BlockedModel, { cross, system, variances }: SolvedModel, span: GlobalSpan): number {
+  const { component, from, count } = span
+  const { order, stride } = model
+  const variance = variances[component]!
+  let share = 0
+  for (let k = from; k < from + count; k++) share += 1 - system.covariance[k * stride + k]! / variance
+  if (variance > 0 && share > SMALLEST_SHARE_BY_DIFFERENCE * count) return share / variance
+  let trace = 0
+  for (let k = from; k < from + count; k++) {
+    trace += cross[k * stride + k]!
+    for (let i = 0; i < order; i++) {
+      const own = cross[k * stride + i]!
+      if (own !== 0 && system.covariance[i * stride + i]! > 0) {
+        trace -= own * dot(system.covariance, i * stride, cross, k * stride, order)
+      }
     }
   }
-  model.localComponents.forEach((component, g) => {
-    const fit = parts.squared[g]![parts.last]!
-    gradient[component] = sums.trace[g]! - traceOfProduct(system.covariance, sums.single[g]!) - fit
-    for (let h = g; h < model.localComponents.length; h++) {
-      const { trace, form } = localPair(sums, system, parts, g, h)
-      set(component, model.localComponents[h]!, trace, form)
+  return trace
+}
+
+function averageInformation(
+  model: BlockedModel,
+  { system }: SolvedModel,
+  { form, loads }: DerivativeSums,
+  responses: Float64Array,
+): Float64Array {
+  const count = model.componentNames.length
+  const { order, stride } = model
+  const average = Float64Array.from(form)
+  const spans = new Map(model.globalSpans.map((span) => [span.component, span]))
+  loads.forEach((load, h) => {
+    const shrunk = multiplyVector(system.covariance, load, stride)
+    for (let g = 0; g <= h; g++) {
+      // u_g'V⁻¹u_h where one of the two belongs to the small system: its responses times the other's load.
+      const [span, other] = spans.has(g) ? [spans.get(g)!, load] : [spans.get(h), loads[g]!]
+      const between = span ? dot(responses, span.from, other, span.from, span.count) : average[g * count + h]!
+      const value = between - dot(loads[g]!, 0, shrunk, 0, order)
+      average[g * count + h] = value
+      average[h * count + g] = value
     }
   })
-  model.globalComponents.forEach((own, position) => {
-    gradient[own.component] = globalGradient(own, parts)
-    for (const other of model.globalComponents.slice(position)) {
-      const { trace, form } = globalPair(own, other, parts)
-      set(own.component, other.component, trace, form)
-    }
-    model.localComponents.forEach((component, h) => {
-      const { trace, form } = mixedPair(own, parts, h)
-      set(own.component, component, trace, form)
-    })
-  })
-  return { gradient, expected, observed }
-}
-
-type Span = BlockedModel['globalComponents'][number]
-
-/** Matrices of the small system's order, bordered by y. */
-interface ProjectedParts {
-  readonly size: number
-  /** Index of the entry (y, y). */
-  readonly last: number
-  /** W'PW. */
-  readonly projected: Float64Array
-  /** By local component: W'P·A_h·PW. */
-  readonly squared: readonly Float64Array[]
-  /** By local component: Ĉ·W'V⁻¹A_hV⁻¹W. */
-  readonly shrunk: readonly Float64Array[]
-  /** P·y = V⁻¹W·q. */
-  readonly q: Float64Array
-}
-
-function projectedParts(model: BlockedModel, sums: BlockSums, { covariance }: SmallSystem): ProjectedParts {
-  const size = model.order + 1
-  // I − Ĉ·W'V⁻¹W, so that PW = V⁻¹W·remainder.
-  const remainder = multiply(covariance, sums.cross, size, size, size).map((value) => -value)
-  for (let i = 0; i < size; i++) remainder[i * size + i]! += 1
-  const turned = new Float64Array(size * size)
-  for (let i = 0; i < size; i++) for (let j = 0; j < size; j++) turned[i * size + j] = remainder[j * size + i]!
-  const between = (matrix: Float64Array): Float64Array =>
-    multiply(turned, multiply(matrix, remainder, size, size, size), size, size, size)
-  return {
-    size,
-    last: size * size - 1,
-    projected: multiply(sums.cross, remainder, size, size, size),
-    squared: sums.single.map(between),
-    shrunk: sums.single.map((matrix) => multiply(covariance, matrix, size, size, size)),
-    q: Float64Array.from({ length: size }, (_, i) => remainder[i * size + size - 1]!),
-  }
-}
-
-function localPair(sums: BlockSums, { covariance }: SmallSystem, parts: ProjectedParts, g: number, h: number) {
-  const { size, shrunk, q } = parts
-  const double = sums.double[g]![h - g]!
-  const trace =
-    sums.doubleTrace[g]![h - g]! -
-    2 * traceOfProduct(covariance, double) +
-    traceOfSquareProduct(shrunk[g]!, shrunk[h]!, size)
-  const left = multiplyVector(sums.single[g]!, q, size)
-  const right = multiplyVector(shrunk[h]!, q, size)
-  const form = dot(q, 0, multiplyVector(double, q, size), 0, size) - dot(left, 0, right, 0, size)
-  return { trace, form }
-}
-
-function globalGradient({ from, count }: Span, { size, projected }: ProjectedParts): number {
-  let sum = 0
-  for (let i = from; i < from + count; i++) sum += projected[i * size + i]! - projected[i * size + size - 1]! ** 2
-  return sum
-}
-
-function globalPair(g: Span, h: Span, { size, projected }: ProjectedParts) {
-  let trace = 0
-  let form = 0
-  for (let i = g.from; i < g.from + g.count; i++) {
-    for (let j = h.from; j < h.from + h.count; j++) {
-      const entry = projected[i * size + j]!
-      trace += entry * entry
-      form += projected[i * size + size - 1]! * entry * projected[j * size + size - 1]!
-    }
-  }
-  return { trace, form }
-}
-
-function mixedPair({ from, count }: Span, { size, projected, squared }: ProjectedParts, h: number) {
-  let trace = 0
-  let form = 0
-  for (let i = from; i < from + count; i++) {
-    trace += squared[h]![i * size + i]!
-    form += projected[i * size + size - 1]! * squared[h]![i * size + size - 1]!
-  }
-  return { trace, form }
+  return average
 }

@@ -1,15 +1,18 @@
 import { OutOfRange } from '../../errors.js'
-import { type BlockedModel, blockModel } from './blocks.js'
+import { type BlockedDesign, type BlockedModel, blockModel, cutDesign } from './blocks.js'
 import { type CentredResponse, centreResponse } from './centre.js'
 import { checkData, checkOptions } from './checked-data.js'
-import { solveModel } from './evaluate.js'
 import { type FittedState, fittedModel } from './fitted-model.js'
 import { refuseUnidentified } from './identification.js'
 import type { SearchComponent } from './objective.js'
 import { optimiseTwice } from './optimise.js'
+import { ModelSolver } from './solve-model.js'
+import { spreadOf, startingVariances } from './start.js'
 import { type FitOptions, type MixedModelData, type MixedModelFit, RESIDUAL } from './types.js'
 import { appendRows, extendState } from './with-rows.js'
 
+/** Relative error of the variances: what linear algebra leaves of sixteen digits. */
+const DEFAULT_TOLERANCE = 1e-9
 /** Mean square about the fixed effects, as a share of that of y, that is no more than rounding error. */
 const EXACT_FIT_SHARE = 1e-26
 
@@ -42,71 +45,66 @@ const EXACT_FIT_SHARE = 1e-26
  * fit.variances // { batch: 0.5641…, residual: 0.0233… }
  */
 export function fitMixedModel(data: MixedModelData, options: FitOptions = {}): MixedModelFit {
-  checkData(data)
+  const like = options.like && sameDesign(data, options.like.data) ? designOf(options.like) : undefined
+  checkData(data, like !== undefined)
   checkOptions(data, options)
   const centred = centreResponse(data)
-  const model = blockModel(data, centred, RESIDUAL)
+  const design = like ?? cutDesign(data, RESIDUAL)
+  const model = blockModel(design, data, centred)
   const components = model.componentNames.map((name) => searchComponent(name, options))
   const spread = spreadOf(data, centred)
-  const start = startingVariances(data, model, options, spread)
-  if (components.every(({ scale }) => scale === 'held')) return presentFit(solveState(data, centred, model, start), 0)
+  const start = startingVariances(data, model, centred, options, spread)
+  const solver = new ModelSolver(model)
+  const fitAt = (variances: readonly number[], iterations: number): MixedModelFit => {
+    const solved = solver.solve(variances)
+    if (!solved) throw new OutOfRange('covariance of y at the variances', 'singular', 'positive definite')
+    return presentFit({ data, centred, model, solved }, iterations, design)
+  }
+  if (components.every(({ scale }) => scale === 'held')) return fitAt(start, 0)
   refuseExactFit(data, model, components, centred)
-  refuseUnidentified(model, components, start, spread)
-  const { variances, iterations } = optimiseTwice(model, components, start, spread)
-  return presentFit(solveState(data, centred, model, variances), iterations)
+  const known = refuseUnidentified(model, solver, components, start, spread)
+  const tolerance = options.tolerance ?? DEFAULT_TOLERANCE
+  const { variances, iterations } = optimiseTwice({ model, solver, components, spread, tolerance }, start, known)
+  return fitAt(variances, iterations)
 }
 
-function solveState(
-  data: MixedModelData,
-  centred: CentredResponse,
-  model: BlockedModel,
-  variances: readonly number[],
-): FittedState {
-  const solved = solveModel(model, variances)
-  if (!solved) throw new OutOfRange('covariance of y at the variances', 'singular', 'positive definite')
-  return { data, centred, model, variances, solved }
+/** Designs of the fits that were made here, for fits of the same design. */
+const designs = new WeakMap<MixedModelFit, BlockedDesign>()
+
+function designOf(fit: MixedModelFit): BlockedDesign | undefined {
+  return designs.get(fit)
 }
 
-function presentFit(state: FittedState, iterations: number): MixedModelFit {
-  return fittedModel(state, iterations, (rows) => {
+/** Whether two sets of data differ in y, errors and scales alone: the very same columns and terms, the same rows linked. */
+function sameDesign(data: MixedModelData, other: MixedModelData): boolean {
+  const [links, others] = [data.errorCovariance ?? [], other.errorCovariance ?? []]
+  return (
+    data.fixed === other.fixed &&
+    data.random === other.random &&
+    data.y.length === other.y.length &&
+    links.length === others.length &&
+    links.every(({ row, other: linked }, k) => row === others[k]!.row && linked === others[k]!.other)
+  )
+}
+
+function presentFit(state: FittedState, iterations: number, design?: BlockedDesign): MixedModelFit {
+  const fit = fittedModel(state, iterations, (rows) => {
     const data = appendRows(state.data, rows)
-    checkData(data)
+    checkData(data, false)
     const extended = extendState(state, data)
     if (extended) return presentFit(extended, 0)
-    const heldVariances = Object.fromEntries(state.model.componentNames.map((name, g) => [name, state.variances[g]!]))
+    const { variances } = state.solved
+    const heldVariances = Object.fromEntries(state.model.componentNames.map((name, g) => [name, variances[g]!]))
     return fitMixedModel(data, { heldVariances })
   })
+  if (design) designs.set(fit, design)
+  return fit
 }
 
 function searchComponent(name: string, options: FitOptions): SearchComponent {
   const prior = options.variancePriors?.[name] ?? { kind: 'flat' as const }
   if (options.heldVariances?.[name] !== undefined) return { scale: 'held', prior }
   return { scale: prior.kind === 'flat' ? 'variance' : 'log', prior }
-}
-
-/** Harmonic mean over the rows of their variance about the fixed effects, known errors included; 1 where nothing is known. */
-function spreadOf(data: MixedModelData, { meanSquare }: CentredResponse): number {
-  let sum = 0
-  for (const error of data.errorVariance) sum += 1 / (meanSquare + error)
-  return Number.isFinite(sum) ? data.y.length / sum : 1
-}
-
-function startingVariances(data: MixedModelData, model: BlockedModel, options: FitOptions, spread: number): number[] {
-  return model.componentNames.map((name, component) => {
-    const held = options.heldVariances?.[name]
-    if (held !== undefined) return held
-    const given = options.start?.[name]
-    const flat = (options.variancePriors?.[name]?.kind ?? 'flat') === 'flat'
-    if (given !== undefined && (given > 0 || flat)) return given
-    const term = data.random[component]
-    return spread / model.componentNames.length / (term ? meanSquaredWeight(term.membership) : 1)
-  })
-}
-
-function meanSquaredWeight(membership: readonly (readonly { weight: number }[])[]): number {
-  let sum = 0
-  for (const members of membership) for (const { weight } of members) sum += weight * weight
-  return sum > 0 ? sum / membership.length : 1
 }
 
 function refuseExactFit(

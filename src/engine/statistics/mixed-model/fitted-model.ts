@@ -1,10 +1,11 @@
 import type { BlockedModel } from './blocks.js'
 import type { CentredResponse } from './centre.js'
 import { evaluateEffects } from './effects.js'
-import type { SolvedModel } from './evaluate.js'
 import { functionalMaker } from './functional.js'
-import { leaveOneOut, predictWithout } from './leave-out.js'
+import { predictWithout } from './leave-out.js'
+import { type ProjectedRows, projectRows } from './projection.js'
 import { predictFunctional } from './solution.js'
+import type { SolvedModel } from './solve-model.js'
 import type { ExtraRow, LevelEffect, MixedModelData, MixedModelFit } from './types.js'
 
 /** Data, model and variances with all that was solved from them. */
@@ -12,8 +13,6 @@ export interface FittedState {
   readonly data: MixedModelData
   readonly centred: CentredResponse
   readonly model: BlockedModel
-  /** By component. */
-  readonly variances: readonly number[]
   readonly solved: SolvedModel
 }
 
@@ -23,13 +22,19 @@ export interface FittedState {
  * @param extend gives the fit with rows added, at these variances
  */
 export function fittedModel(
-  { data, centred, model, variances, solved }: FittedState,
+  { data, centred, model, solved }: FittedState,
   iterations: number,
   extend: (rows: readonly ExtraRow[]) => MixedModelFit,
 ): MixedModelFit {
   const { covariance, solution, criterion } = solved.system
-  const size = model.order + 1
+  const { variances } = solved
+  const { stride } = model
   const functionalOf = functionalMaker(data, model, variances)
+  let rows: ProjectedRows | undefined
+  const projected = (): ProjectedRows => {
+    rows ??= projectRows(model, solved)
+    return rows
+  }
   let effects: Record<string, LevelEffect[]> | undefined
   const named = Object.fromEntries(model.componentNames.map((name, g) => [name, variances[g]!]))
   return {
@@ -38,11 +43,11 @@ export function fittedModel(
     fixed: data.fixedNames.map((name, j) => ({
       name,
       estimate: centred.offset[j]! + solution[j]!,
-      se: Math.sqrt(covariance[j * size + j]!),
+      se: Math.sqrt(covariance[j * stride + j]!),
     })),
-    fixedCovariance: data.fixedNames.map((_, i) => data.fixedNames.map((__, j) => covariance[i * size + j]!)),
+    fixedCovariance: data.fixedNames.map((_, i) => data.fixedNames.map((__, j) => covariance[i * stride + j]!)),
     get effects() {
-      effects ??= evaluateEffects(data, model, solved, variances, functionalOf)
+      effects ??= evaluateEffects(data, model, solved)
       return effects
     },
     remlCriterion: criterion,
@@ -56,7 +61,11 @@ export function fittedModel(
       const offset = target.fixed.reduce((sum, x, j) => sum + x * centred.offset[j]!, 0)
       return { mean: mean + offset, variance }
     },
-    leaveOneOut: () => leaveOneOut(model, solved),
+    leaveOneOut: () => {
+      const { py, diagonal } = projected()
+      return py.map((response, row) => (response === 0 ? 0 : response / Math.sqrt(diagonal[row]!)))
+    },
+    projected,
     withRows: (rows) => extend(rows),
   }
 }

@@ -26,14 +26,12 @@ export function functionalMaker(
 ): FunctionalMaker {
   const indices = new Map(data.random.map((term, t) => [term.name, t]))
   const levelIndices = data.random.map((term) => new Map(term.levels.map((level, l) => [level, l])))
-  const places = new Map(
-    model.localComponents.slice(0, -1).map((component, g) => [component, placeLevels(data, model, component, g)]),
-  )
-  const spans = new Map(model.globalComponents.map((span) => [span.component, span]))
+  const places = new Map(model.localTerms.map((component, g) => [component, placeLevels(data, model, component, g)]))
+  const spans = new Map(model.globalSpans.map((span) => [span.component, span]))
 
   return (target) => {
     checkTarget(target, model.fixedCount, indices)
-    const small = new Float64Array(model.order + 1)
+    const small = new Float64Array(model.stride)
     small.set(target.fixed)
     const local = new Map<number, Float64Array>()
     let priorVariance = 0
@@ -103,7 +101,7 @@ function addLocal(
   const index = places.block[level]!
   const block = model.blocks[index]!
   const covariance = local.get(index) ?? new Float64Array(block.rows.length)
-  const { from, rows, weights } = block.local[model.localComponents.indexOf(component)]!
+  const { from, rows, weights } = block.local[model.localTerms.indexOf(component)]!
   const c = places.column[level]!
   for (let s = from[c]!; s < from[c + 1]!; s++) addScaled(covariance, rows[s]!, weights, s, 1, factor)
   local.set(index, covariance)

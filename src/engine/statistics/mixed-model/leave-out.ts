@@ -1,8 +1,8 @@
 import { OutOfRange } from '../../errors.js'
 import { dot } from '../linear-algebra/dense.js'
 import type { BlockedModel } from './blocks.js'
-import type { SolvedModel } from './evaluate.js'
 import { type Functional, predictFunctional, projectedResponse, rowTimes, shrunkRow } from './solution.js'
+import type { SolvedModel } from './solve-model.js'
 import type { Prediction } from './types.js'
 
 /** A row keeps less than this share of its precision once the fixed effects are fitted: it alone determines one. */
@@ -10,30 +10,6 @@ const SMALLEST_FREE_SHARE = 1e-10
 
 /** A coefficient of y in a prediction that is no more than rounding error. */
 const LARGEST_IDLE_COEFFICIENT = 1e-7
-
-/**
- * Each row against its prediction from all the others, variances held, standardised:
- *
- *     t_i = (Py)_i / √P_ii
- *
- * A row that alone determines a fixed effect has no such prediction, and gets 0.
- *
- * @returns by row of the data
- */
-export function leaveOneOut(model: BlockedModel, solved: SolvedModel): Float64Array {
-  const standardised = new Float64Array(model.rowCount)
-  model.blocks.forEach((block, index) => {
-    const { inverse, weighted } = solved.blocks[index]!
-    const n = block.rows.length
-    for (let i = 0; i < n; i++) {
-      const shrunk = shrunkRow(model, solved, block, weighted, i)
-      const precision = inverse[i * n + i]! - rowTimes(block, weighted, i, shrunk)
-      if (!(precision > SMALLEST_FREE_SHARE * inverse[i * n + i]!)) continue
-      standardised[block.rows[i]!] = projectedResponse(solved, block, weighted, i) / Math.sqrt(precision)
-    }
-  })
-  return standardised
-}
 
 /**
  * A functional as if some rows had not been seen, variances held. Leaving rows I out is the same as giving each a

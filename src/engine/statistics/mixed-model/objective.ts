@@ -11,8 +11,12 @@ export interface SearchComponent {
 export interface Point {
   readonly value: number
   readonly gradient: Float64Array
-  readonly observed: Float64Array
-  readonly expected: Float64Array
+  /** Average of observed and expected Hessian; never negative but for the bend of the log scale. */
+  readonly average: Float64Array
+  /** The same without that bend. */
+  readonly information: Float64Array
+  /** Lower bound of the diagonal of the expected Hessian. */
+  readonly leastExpected: Float64Array
 }
 
 /** Penalised criterion at variances by component; undefined where the covariance of y is singular. */
@@ -22,26 +26,26 @@ export type Objective = (variances: readonly number[]) => Point | undefined
  * Adds −2·log prior and changes to the scales of the search. With v = e^φ and sd = √v,
  *
  *     −2·log p(sd) = −(shape − 1)·φ + 2·rate·e^(φ/2)
+ *
+ * and the second derivative by φ is v²·f'' + v·f', of which expected information has no v·f': their average has half.
  */
 export function penalise(at: Evaluation, components: readonly SearchComponent[], variances: readonly number[]): Point {
   const count = components.length
   const slope = components.map(({ scale }, g) => (scale === 'log' ? variances[g]! : 1))
   let value = at.criterion
   const gradient = at.gradient.map((own, g) => own * slope[g]!)
-  const scaled = (matrix: Float64Array): Float64Array =>
-    matrix.map((entry, k) => entry * slope[Math.floor(k / count)]! * slope[k % count]!)
-  const observed = scaled(at.observed)
-  const expected = scaled(at.expected)
+  const information = at.average.map((entry, k) => entry * slope[Math.floor(k / count)]! * slope[k % count]!)
+  const leastExpected = at.leastExpected.map((own, g) => own * slope[g]! ** 2)
+  const average = information.slice()
   components.forEach(({ scale, prior }, g) => {
     if (scale !== 'log') return
-    observed[g * count + g]! += gradient[g]!
+    average[g * count + g]! += gradient[g]! / 2
     if (prior.kind === 'flat') return
     const variance = variances[g]!
     const pull = prior.rate * Math.sqrt(variance)
     value += 2 * pull - (prior.shape - 1) * Math.log(variance)
     gradient[g]! += pull - (prior.shape - 1)
-    observed[g * count + g]! += pull / 2
-    expected[g * count + g]! += pull / 2
+    for (const matrix of [average, information]) matrix[g * count + g]! += pull / 2
   })
-  return { value, gradient, observed, expected }
+  return { value, gradient, average, information, leastExpected }
 }

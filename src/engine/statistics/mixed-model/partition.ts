@@ -1,9 +1,12 @@
-import type { MixedModelData, RandomTerm } from './types.js'
+import type { FlatTerm } from './flat-terms.js'
+import type { ErrorCovariance } from './types.js'
 
 /** Rows in blocks, and the terms whose effects each lie within one block. */
 export interface Partition {
-  /** Rows of each block, ascending; blocks in the order of their first row. */
-  readonly blocks: readonly (readonly number[])[]
+  /** Rows, block by block, ascending within each; blocks in the order of their first row. */
+  readonly rows: Int32Array
+  /** Block b holds rows[from[b]] … rows[from[b + 1] − 1]. */
+  readonly from: Int32Array
   /** Per term of the data: is every level of it met in one block only? */
   readonly withinBlock: readonly boolean[]
 }
@@ -13,45 +16,65 @@ export interface Partition {
  * terms that stay within the blocks are eliminated with them, the others make up the small system. Every term is
  * tried, and no term at all; the one with the least work wins.
  */
-export function choosePartition(data: MixedModelData): Partition {
-  const candidates = [undefined, ...data.random].map((term) => partitionBy(data, term))
-  return candidates.reduce((best, next) => (work(data, next) < work(data, best) ? next : best))
+export function choosePartition(
+  rowCount: number,
+  fixedCount: number,
+  terms: readonly FlatTerm[],
+  links: readonly ErrorCovariance[],
+): Partition {
+  const candidates = [undefined, ...terms].map((term) => {
+    const partition = partitionBy(rowCount, terms, links, term)
+    return { partition, work: work(fixedCount, terms, partition) }
+  })
+  return candidates.reduce((best, next) => (next.work < best.work ? next : best)).partition
 }
 
-function partitionBy(data: MixedModelData, term: RandomTerm | undefined): Partition {
-  const rows = data.y.length
-  const parent = Int32Array.from({ length: rows }, (_, row) => row)
-  for (const { row, other } of data.errorCovariance ?? []) join(parent, row, other)
+function partitionBy(
+  rowCount: number,
+  terms: readonly FlatTerm[],
+  links: readonly ErrorCovariance[],
+  term: FlatTerm | undefined,
+): Partition {
+  const parent = Int32Array.from({ length: rowCount }, (_, row) => row)
+  for (const { row, other } of links) join(parent, row, other)
   if (term) joinByLevel(parent, term)
-  const byRoot = new Map<number, number[]>()
-  for (let row = 0; row < rows; row++) {
+  // The smallest row of a block is its root, so that blocks are met in the order of their first row.
+  const block = new Int32Array(rowCount)
+  let count = 0
+  for (let row = 0; row < rowCount; row++) {
     const root = rootOf(parent, row)
-    const block = byRoot.get(root)
-    if (block) block.push(row)
-    else byRoot.set(root, [row])
+    block[row] = root === row ? count++ : block[root]!
   }
-  return { blocks: [...byRoot.values()], withinBlock: data.random.map((other) => staysWithin(parent, other)) }
+  const from = new Int32Array(count + 1)
+  for (let row = 0; row < rowCount; row++) from[block[row]! + 1]!++
+  for (let b = 0; b < count; b++) from[b + 1]! += from[b]!
+  const next = from.slice()
+  const rows = new Int32Array(rowCount)
+  for (let row = 0; row < rowCount; row++) rows[next[block[row]!]!++] = row
+  return { rows, from, withinBlock: terms.map((other) => staysWithin(block, other)) }
 }
 
-function joinByLevel(parent: Int32Array, term: RandomTerm): void {
-  const first = new Int32Array(term.levels.length).fill(-1)
-  term.membership.forEach((members, row) => {
-    for (const { level } of members) {
+function joinByLevel(parent: Int32Array, { levelCount, from, levels }: FlatTerm): void {
+  const first = new Int32Array(levelCount).fill(-1)
+  for (let row = 0; row + 1 < from.length; row++) {
+    for (let at = from[row]!; at < from[row + 1]!; at++) {
+      const level = levels[at]!
       if (first[level]! < 0) first[level] = row
       else join(parent, first[level]!, row)
     }
-  })
+  }
 }
 
-function staysWithin(parent: Int32Array, term: RandomTerm): boolean {
-  const root = new Int32Array(term.levels.length).fill(-1)
-  return term.membership.every((members, row) => {
-    const own = rootOf(parent, row)
-    return members.every(({ level }) => {
-      if (root[level]! < 0) root[level] = own
-      return root[level] === own
-    })
-  })
+function staysWithin(block: Int32Array, { levelCount, from, levels }: FlatTerm): boolean {
+  const own = new Int32Array(levelCount).fill(-1)
+  for (let row = 0; row + 1 < from.length; row++) {
+    for (let at = from[row]!; at < from[row + 1]!; at++) {
+      const level = levels[at]!
+      if (own[level]! < 0) own[level] = block[row]!
+      else if (own[level] !== block[row]) return false
+    }
+  }
+  return true
 }
 
 function rootOf(parent: Int32Array, row: number): number {
@@ -71,18 +94,17 @@ function join(parent: Int32Array, a: number, b: number): void {
   else parent[one] = two
 }
 
-/** Multiplications of one evaluation, roughly: a few times n³ and n²·m a block, and some products of the small system. */
-function work(data: MixedModelData, { blocks, withinBlock }: Partition): number {
-  const fixed = data.fixed.length
-  let small = fixed
-  data.random.forEach((term, t) => {
-    if (!withinBlock[t]) small += term.levels.length
+/** Multiplications of one evaluation, roughly: n³ and n·m² a block, and factor and inverse of the small system. */
+function work(fixedCount: number, terms: readonly FlatTerm[], { from, withinBlock }: Partition): number {
+  let small = fixedCount
+  terms.forEach(({ levelCount }, t) => {
+    if (!withinBlock[t]) small += levelCount
   })
-  const products = 8
-  let total = products * small ** 3
-  for (const { length } of blocks) {
-    const columns = Math.min(small, fixed + length)
-    total += 2 * length ** 3 + 2 * length * length * columns + products * length * columns * columns
+  let total = small ** 3 / 2
+  for (let b = 0; b + 1 < from.length; b++) {
+    const length = from[b + 1]! - from[b]!
+    const columns = Math.min(small, fixedCount + length)
+    total += length ** 3 + length * length * columns + 2 * length * columns * columns
   }
   return total
 }

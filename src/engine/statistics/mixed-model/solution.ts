@@ -1,13 +1,13 @@
 import { dot } from '../linear-algebra/dense.js'
 import type { Block, BlockedModel } from './blocks.js'
-import type { SolvedModel } from './evaluate.js'
+import type { SolvedModel } from './solve-model.js'
 
 /**
  * A linear function of the effects seen from the data: its prior mean and covariance with what was observed.
  * `local` is by block: the covariance of its eliminated part with the rows of that block.
  */
 export interface Functional {
-  /** Coefficients on (β, global effects), bordered by 0. */
+  /** Coefficients on (β, global effects), bordered by zeros. */
   readonly small: Float64Array
   readonly local: ReadonlyMap<number, Float64Array>
   /** Variance, before any data, of the part that is not in the small system. */
@@ -18,14 +18,11 @@ export interface Functional {
  * Mean and variance of a functional given all rows.
  *
  *     mean = w'û + c'V⁻¹(y − Wû),   variance = v₀ − c'V⁻¹c + r'Ĉr,   r = w − W'V⁻¹c
- *
- * @param covariance Ĉ of the small system; another where the fixed effects are held
  */
 export function predictFunctional(
   model: BlockedModel,
   solved: SolvedModel,
   functional: Functional,
-  covariance: Float64Array = solved.system.covariance,
 ): { mean: number; variance: number; remainder: Float64Array } {
   const remainder = Float64Array.from(functional.small)
   let mean = 0
@@ -44,13 +41,20 @@ export function predictFunctional(
     }
   }
   mean += dot(remainder, 0, solved.system.solution, 0, model.order)
-  variance += quadraticForm(covariance, remainder, model.order + 1)
+  variance += quadraticForm(solved.system.covariance, remainder, model.order, model.stride)
   return { mean, variance: Math.max(0, variance), remainder }
 }
 
-function quadraticForm(matrix: Float64Array, x: Float64Array, n: number): number {
+/** x'·A·x over the entries of x that are not zero: a functional meets few of the small system's columns. */
+function quadraticForm(matrix: Float64Array, x: Float64Array, n: number, stride: number): number {
+  const met: number[] = []
+  for (let i = 0; i < n; i++) if (x[i] !== 0) met.push(i)
   let sum = 0
-  for (let i = 0; i < n; i++) if (x[i] !== 0) sum += x[i]! * dot(matrix, i * n, x, 0, n)
+  for (const i of met) {
+    let row = 0
+    for (const j of met) row += matrix[i * stride + j]! * x[j]!
+    sum += x[i]! * row
+  }
   return sum
 }
 
@@ -62,13 +66,13 @@ export function shrunkRow(
   weighted: Float64Array,
   i: number,
 ): Float64Array {
-  const size = model.order + 1
+  const { stride } = model
   const width = block.columns.length
-  const shrunk = new Float64Array(size)
+  const shrunk = new Float64Array(stride)
   for (let k = 0; k + 1 < width; k++) {
-    const row = block.columns[k]! * size
+    const row = block.columns[k]! * stride
     const own = weighted[i * width + k]!
-    for (let j = 0; j < size; j++) shrunk[j]! += own * solved.system.covariance[row + j]!
+    for (let j = 0; j < stride; j++) shrunk[j]! += own * solved.system.covariance[row + j]!
   }
   return shrunk
 }

@@ -66,6 +66,13 @@ export interface FitOptions {
   readonly heldVariances?: Readonly<Record<string, number>>
   /** Where to start; an even split of the variance about the fixed effects unless given. */
   readonly start?: Readonly<Record<string, number>>
+  /** Relative error of the variances at which the search ends; 1e-9 unless given. */
+  readonly tolerance?: number
+  /**
+   * A fit of data with the same (identical) `fixed` and `random` and the same pairs in `errorCovariance`: how its rows were
+   * cut into blocks is used again. Changes nothing but the time taken.
+   */
+  readonly like?: MixedModelFit
 }
 
 /** A linear function of fixed and random effects: x'β + Σ weight·b. Terms left out of `random` do not enter. */
@@ -121,6 +128,11 @@ export interface MixedModelFit {
   predict(target: LinearTarget, withoutRows?: readonly number[]): Prediction
   /** Each row against its prediction made without it, standardised: (Py)_i / √P_ii; no refit. */
   leaveOneOut(): Float64Array
+  /**
+   * By row, P·y and the diagonal of P, with P = V⁻¹ − V⁻¹X·(X'V⁻¹X + Λ)⁻¹·X'V⁻¹, V the covariance of y and y less its
+   * prior mean; both 0 for a row that alone determines a fixed effect.
+   */
+  projected(): { readonly py: Float64Array; readonly diagonal: Float64Array }
   /** The fit with rows added and the variances held; only the blocks that the rows touch are computed again. */
   withRows(rows: readonly ExtraRow[]): MixedModelFit
 }

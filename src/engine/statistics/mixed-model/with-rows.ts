@@ -1,9 +1,10 @@
 import { OutOfRange } from '../../errors.js'
-import { addCross, emptySums, solveBlock } from './block-sums.js'
 import { mergeBlocks } from './blocks.js'
 import type { FittedState } from './fitted-model.js'
 import { checkTarget } from './functional.js'
-import { solveSmallSystem } from './small-system.js'
+import { SystemRoom, solveSmallSystem } from './small-system.js'
+import { addCross, type SolvedBlock, solveBlock } from './solve-block.js'
+import { mirrorLower } from './solve-model.js'
 import type { ExtraRow, Membership, MixedModelData, RandomTerm } from './types.js'
 
 /** A merged block beyond this many rows takes longer than cutting the data afresh. */
@@ -18,8 +19,9 @@ const LARGEST_MERGED_BLOCK = 300
  * @throws OutOfRange where the covariance of y is no longer positive definite
  */
 export function extendState(state: FittedState, data: MixedModelData): FittedState | undefined {
-  const { model, variances, centred } = state
-  const grown = model.globalComponents.some(({ component, count }) => data.random[component]!.levels.length > count)
+  const { model, centred, solved } = state
+  const { variances } = solved
+  const grown = model.globalSpans.some(({ component, count }) => data.random[component]!.levels.length > count)
   const merged = touchedBlocks(state, data)
   let size = data.y.length - model.rowCount
   for (const index of merged) size += model.blocks[index]!.rows.length
@@ -32,26 +34,42 @@ export function extendState(state: FittedState, data: MixedModelData): FittedSta
   }
   const next = mergeBlocks(model, data, y, merged)
   const block = next.blocks.at(-1)!
-  const own = solveBlock(
-    block,
-    model.localComponents.map((component) => variances[component]!),
-  )
-  if (!own) throw new OutOfRange('covariance of the added rows', 'singular', 'positive definite')
-  const sums = { ...emptySums(model), cross: state.solved.sums.cross.slice() }
-  sums.logDeterminant = state.solved.sums.logDeterminant
-  for (const index of merged) addCross(sums, model.order, model.blocks[index]!, state.solved.blocks[index]!, -1)
-  addCross(sums, model.order, block, own)
-  const system = solveSmallSystem(next, sums, variances)
+  const { rows, columns } = block
+  const own: SolvedBlock = {
+    inverse: new Float64Array(rows.length ** 2),
+    weighted: new Float64Array(rows.length * columns.length),
+    logDeterminant: 0,
+  }
+  if (!solveBlock(next, block, variances, own)) {
+    throw new OutOfRange('covariance of the added rows', 'singular', 'positive definite')
+  }
+  const cross = solved.cross.slice()
+  const room = new Float64Array(next.widest ** 2)
+  let { logDeterminant } = solved
+  for (const index of merged) {
+    const before = solved.blocks[index]!
+    addCross(model, cross, model.blocks[index]!, before, -1, room)
+    logDeterminant -= before.logDeterminant
+  }
+  addCross(next, cross, block, own, 1, room)
+  logDeterminant += own.logDeterminant
+  mirrorLower(cross, model.stride)
+  const system = solveSmallSystem(next, cross, logDeterminant, variances, new SystemRoom(model.stride))
   if (!system) throw new OutOfRange('equations of the effects', 'singular', 'positive definite')
-  const blocks = [...state.solved.blocks.filter((_, index) => !merged.has(index)), own]
-  return { data, centred: { ...centred, y }, model: next, variances, solved: { blocks, sums, system } }
+  const blocks = [...solved.blocks.filter((_, index) => !merged.has(index)), own]
+  return {
+    data,
+    centred: { ...centred, y },
+    model: next,
+    solved: { variances, blocks, logDeterminant, cross, system },
+  }
 }
 
 /** Blocks that share a level of an eliminated term, or a known error covariance, with the added rows. */
 function touchedBlocks({ model }: FittedState, data: MixedModelData): ReadonlySet<number> {
   const touched = new Set<number>()
   const added = data.y.length - model.rowCount
-  for (const component of model.localComponents.slice(0, -1)) {
+  for (const component of model.localTerms) {
     const { membership } = data.random[component]!
     const levels = new Set(membership.slice(-added).flatMap((members) => members.map(({ level }) => level)))
     membership.slice(0, -added).forEach((members, row) => {

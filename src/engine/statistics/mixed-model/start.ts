@@ -1,0 +1,72 @@
+import type { BlockedModel } from './blocks.js'
+import type { CentredResponse } from './centre.js'
+import type { FitOptions, MixedModelData, RandomTerm } from './types.js'
+
+/** A start keeps each variance above this share of the spread: from a bound a search would have to find its way first. */
+const LEAST_SHARE = 0.01
+/** The terms together get at most this share of the spread. */
+const MOST_SHARE = 0.9
+
+/** Harmonic mean over the rows of their variance about the fixed effects, known errors included; 1 where nothing is known. */
+export function spreadOf(data: MixedModelData, { meanSquare }: CentredResponse): number {
+  let sum = 0
+  for (const error of data.errorVariance) sum += 1 / (meanSquare + error)
+  return Number.isFinite(sum) ? data.y.length / sum : 1
+}
+
+/**
+ * Where to start: as held or given, else by the method of moments, a term at a time as if the others were noise,
+ *
+ *     E Σ_l (z_l'r)² ≈ σ_g²·Σ_l (z_l'z_l)² + (s² − σ_g²)·Σ_l z_l'z_l,   r centred y of mean square s²
+ *
+ * which is close for crossed terms (the residual takes what is left), and cuts the search by some steps.
+ */
+export function startingVariances(
+  data: MixedModelData,
+  model: BlockedModel,
+  centred: CentredResponse,
+  options: FitOptions,
+  spread: number,
+): number[] {
+  const shares = data.random.map((term) => termShare(term, centred))
+  const total = shares.reduce((sum, share) => sum + share, 0)
+  const shrink = total > MOST_SHARE ? MOST_SHARE / total : 1
+  return model.componentNames.map((name, component) => {
+    const held = options.heldVariances?.[name]
+    if (held !== undefined) return held
+    const given = options.start?.[name]
+    const flat = (options.variancePriors?.[name]?.kind ?? 'flat') === 'flat'
+    if (given !== undefined && (given > 0 || flat)) return given
+    const term = data.random[component]
+    if (!term) return spread * Math.max(1 - MOST_SHARE, 1 - total * shrink)
+    return (spread * Math.max(LEAST_SHARE, shares[component]! * shrink)) / meanSquaredWeight(term.membership)
+  })
+}
+
+/** Share of a term in the mean square of the centred y, from 0 to 1. */
+function termShare({ levels, membership }: RandomTerm, { y, meanSquare }: CentredResponse): number {
+  const responses = new Float64Array(levels.length)
+  const squares = new Float64Array(levels.length)
+  for (let row = 0; row < membership.length; row++) {
+    for (const { level, weight } of membership[row]!) {
+      responses[level]! += weight * y[row]!
+      squares[level]! += weight * weight
+    }
+  }
+  let found = 0
+  let ofTerm = 0
+  let ofNoise = 0
+  for (let level = 0; level < levels.length; level++) {
+    found += responses[level]! ** 2
+    ofTerm += squares[level]! ** 2
+    ofNoise += squares[level]!
+  }
+  const share = (found / meanSquare - ofNoise) / (ofTerm - ofNoise)
+  return Number.isFinite(share) ? Math.min(1, Math.max(0, share)) : 1 / 2
+}
+
+function meanSquaredWeight(membership: readonly (readonly { weight: number }[])[]): number {
+  let sum = 0
+  for (const members of membership) for (const { weight } of members) sum += weight * weight
+  return sum > 0 ? sum / membership.length : 1
+}
