@@ -8,6 +8,7 @@ import type { Prediction } from '../statistics/mixed-model/types.js'
 import { anodesInPlace, outlookOf } from './anode-outlook.js'
 import type { FilteredConsumption } from './filtered-mass.js'
 import { type AnodeForecast, forecastAnode } from './forecast-anode.js'
+import { type IntervalWeight, type Standout, standoutsOf, weightsByAnode } from './standouts.js'
 
 /** An estimate with its standard error, on the log scale of the rate. */
 export interface NamedEstimate {
@@ -33,18 +34,33 @@ export interface ModelSummary {
   /** Effects on the log rate: above 0 is faster than the fleet. */
   readonly boatEffects: readonly NamedEstimate[]
   readonly berthEffects: readonly NamedEstimate[]
+  /** The intervals that stand out most, the least counted first, and how many stand out in all. */
+  readonly standouts: readonly Standout[]
+  readonly standoutCount: number
 }
+
+/** More than anybody looks at. Convention. */
+const MOST_STANDOUTS_KEPT = 200
 
 /** What of an outlook is kept: enough to draw the curve and to score the forecast later. */
 export interface KeptOutlook {
   readonly logRate: Prediction
   readonly path: readonly FilteredConsumption[]
+  /** Of its intervals so far, in order of time; forecasts issued by older versions have none. */
+  readonly weights?: readonly IntervalWeight[]
+}
+
+/** The forecast of one anode, with what it was computed from. */
+export interface KeyedForecast {
+  readonly key: string
+  readonly forecast: AnodeForecast
+  readonly outlook: KeptOutlook
 }
 
 export interface FleetForecast {
   readonly asOf: number
   readonly summary: ModelSummary
-  readonly anodes: readonly { readonly key: string; readonly forecast: AnodeForecast; readonly outlook: KeptOutlook }[]
+  readonly anodes: readonly KeyedForecast[]
 }
 
 /**
@@ -55,17 +71,31 @@ export interface FleetForecast {
  * @throws NotConverged where the fit does not settle
  */
 export function forecastFleet(history: FleetHistory, asOf: number): FleetForecast {
-  const model = fitRates(history, asOf)
-  const anodes = anodesInPlace(model).map(({ boat, anode }) => {
-    const outlook = outlookOf(model, boat, anode)
-    const { logRate, path } = outlook
-    return { key: anode.history.key, forecast: forecastAnode(model, outlook), outlook: { logRate, path } }
-  })
-  return { asOf, summary: summaryOf(model), anodes }
+  return forecastFitted(fitRates(history, asOf))
+}
+
+/** The same from rates that are fitted already. */
+export function forecastFitted(model: RateModel): FleetForecast {
+  return { asOf: model.asOf, summary: summaryOf(model), anodes: forecastInPlace(model) }
+}
+
+/** The forecasts of a model's anodes in place, of all boats or of one. */
+export function forecastInPlace(model: RateModel, boatName?: string): KeyedForecast[] {
+  const weightsOf = weightsByAnode(model)
+  return anodesInPlace(model)
+    .filter(({ boat }) => boatName === undefined || boat.history.boat === boatName)
+    .map(({ boat, anode }) => {
+      const outlook = outlookOf(model, boat, anode)
+      const { logRate, path } = outlook
+      const { key } = anode.history
+      const weights = weightsOf.get(key) ?? []
+      return { key, forecast: forecastAnode(model, outlook), outlook: { logRate, path, weights } }
+    })
 }
 
 function summaryOf(model: RateModel): ModelSummary {
   const fixed = model.fit === null ? priorEstimates(model) : model.fit.fixed.map((each) => ({ ...each }))
+  const standouts = standoutsOf(model)
   return {
     intervals: model.intervals.length,
     anodes: model.boats.reduce((sum, { anodes }) => sum + anodes.length, 0),
@@ -77,6 +107,8 @@ function summaryOf(model: RateModel): ModelSummary {
     fixed: fixed.filter(({ name }) => !isSeason(name)),
     boatEffects: effectsOf(model, 'boat'),
     berthEffects: effectsOf(model, 'berth'),
+    standouts: standouts.slice(0, MOST_STANDOUTS_KEPT),
+    standoutCount: standouts.length,
   }
 }
 
