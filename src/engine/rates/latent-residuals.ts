@@ -13,30 +13,27 @@ export interface LatentResiduals {
 }
 
 /**
- * Splits what the fit left over, y − x'β − z'b, into noise of the interval and error of the weighings. With R = S + E the
- * sum of both covariances (S diagonal, E tridiagonal within an anode), Henderson's equations give
+ * Splits what the fit left over, y − x'β − z'b, into noise of the interval and error of the weighings. With S the covariance
+ * of the noise (diagonal) and E that of the errors, Henderson's equations give
  *
- *     P·y = R⁻¹·(y − Xβ − Zb),   e = S·P·y,   Var(e | y) = S − S²·P_ii
+ *     y − Xβ − Zb = (S + E)·P·y,   e = S·P·y,   Var(e | y) = S − S²·P_ii
  *
- * and P_ii follows from the standardised leave-one-out residuals t = (P·y)_i/√P_ii.
+ * so that the log rate with its own noise is y less the error of the weighings, y − E·P·y.
  */
 export function latentResiduals(data: MixedModelData, fit: MixedModelFit): LatentResiduals {
-  const fitted = fittedValues(data, fit)
+  const { py, diagonal } = fit.projected()
   const residual = fit.variances[RESIDUAL]!
   const s = Float64Array.from(data.residualScale ?? data.y.map(() => 1), (scale) => residual * scale)
-  const projected = solveTridiagonal(
-    s.map((variance, row) => variance + data.errorVariance[row]!),
-    data.errorCovariance ?? [],
-    data.y.map((value, row) => value - fitted[row]!),
-  )
-  const standardised = fit.leaveOneOut()
-  const noise = projected.map((value, row) => s[row]! * value)
-  const noiseVariance = projected.map((value, row) => {
-    const t = standardised[row]!
-    const diagonal = t === 0 ? 0 : (value / t) ** 2
-    return Math.max(0, s[row]! - s[row]! ** 2 * diagonal)
-  })
-  return { values: noise.map((value, row) => value + fitted[row]!), noise, noiseVariance }
+  const values = data.y.map((value, row) => value - data.errorVariance[row]! * py[row]!)
+  for (const { row, other, covariance } of data.errorCovariance ?? []) {
+    values[row]! -= covariance * py[other]!
+    values[other]! -= covariance * py[row]!
+  }
+  return {
+    values,
+    noise: s.map((variance, row) => variance * py[row]!),
+    noiseVariance: s.map((variance, row) => Math.max(0, variance - variance ** 2 * diagonal[row]!)),
+  }
 }
 
 /**
@@ -52,41 +49,4 @@ export function studentScale(
     Math.sqrt((noise ** 2 + latent.noiseVariance[row]!) / residualVariance),
   )
   return studentWeights(standardised, degreesOfFreedom).map((weight) => 1 / weight)
-}
-
-function fittedValues(data: MixedModelData, fit: MixedModelFit): Float64Array {
-  const modes = data.random.map(({ name, levels }) => {
-    const byLevel = new Map(fit.effects[name]!.map(({ level, mode }) => [level, mode]))
-    return levels.map((level) => byLevel.get(level) ?? 0)
-  })
-  return data.y.map((_, row) => {
-    let value = 0
-    fit.fixed.forEach(({ estimate }, column) => {
-      value += data.fixed[column]![row]! * estimate
-    })
-    data.random.forEach(({ membership }, term) => {
-      for (const { level, weight } of membership[row]!) value += weight * modes[term]![level]!
-    })
-    return value
-  })
-}
-
-/** Solves R·x = b where R links only rows that follow one another (Thomas's algorithm; R is positive definite). */
-function solveTridiagonal(
-  diagonal: Float64Array,
-  links: readonly { row: number; other: number; covariance: number }[],
-  right: Float64Array,
-): Float64Array {
-  const n = right.length
-  const off = new Float64Array(n)
-  for (const { row, other, covariance } of links) off[Math.min(row, other)] = covariance
-  const pivot = diagonal.slice()
-  const x = right.slice()
-  for (let i = 1; i < n; i++) {
-    const factor = off[i - 1]! / pivot[i - 1]!
-    pivot[i]! -= factor * off[i - 1]!
-    x[i]! -= factor * x[i - 1]!
-  }
-  for (let i = n - 1; i >= 0; i--) x[i] = (x[i]! - (i < n - 1 ? off[i]! * x[i + 1]! : 0)) / pivot[i]!
-  return x
 }

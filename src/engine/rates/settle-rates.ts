@@ -11,8 +11,15 @@ import { linearise, type RateRows } from './working-data.js'
 
 /** Log rates are at their mode when no step is longer than this: an interval's own noise is near 0.2. */
 const MODE_TOLERANCE = 1e-4
-/** All is settled when neither a log rate nor, relatively, a variance moves by more: a large fleet knows these to a few percent. */
+/**
+ * All is settled when neither a log rate nor a standard deviation moves by more. Both are on the log scale of the rate: a fifth
+ * of a percent, where a large fleet knows them to a few percent. A variance that creeps towards zero for ever is settled too.
+ */
 const SETTLED = 2e-3
+/** Relative error of the variances of one linearisation: far below what settles the repetition. */
+const VARIANCE_TOLERANCE = 1e-5
+/** Tail weights may creep: a loss that is an outlier or not, depending on the others. A creep this slow is let be. */
+const CREEP = 0.02
 const MOST_INNER_STEPS = 200
 const MOST_OUTER_STEPS = 40
 /** Most likely log rate of each interval, and what its residual variance is multiplied by. */
@@ -36,16 +43,24 @@ export function settle(design: RateDesign, rows: RateRows, start?: SettledRates)
   let variances: Record<string, number> = { ...(start?.fit.variances ?? priorVariances()) }
   let logRates = start?.logRates ?? startingLogRates(rows.intervals, rows.variance)
   let scale = start?.scale ?? new Float64Array(rows.intervals.length).fill(1)
+  let like = start?.fit
   let moved = Infinity
   for (let step = 0; step < MOST_OUTER_STEPS; step++) {
-    const mode = modeOfLogRates(design, rows, variances, { logRates, scale })
+    const mode = modeOfLogRates(design, rows, variances, { logRates, scale }, like)
     scale = studentScale(mode.latent, variances[RESIDUAL]!, RESIDUAL_DEGREES_OF_FREEDOM)
     const data = dataAt(design, rows, mode.logRates, scale)
-    const fit = fitMixedModel(data, { variancePriors: VARIANCE_PRIORS, start: variances })
+    const fit = fitMixedModel(data, {
+      variancePriors: VARIANCE_PRIORS,
+      start: variances,
+      tolerance: VARIANCE_TOLERANCE,
+      like: mode.fit,
+    })
+    like = fit
     moved = Math.max(largestChange(variances, fit.variances), largestDistance(logRates, mode.logRates))
     logRates = mode.logRates
     variances = { ...fit.variances }
-    if (moved < SETTLED) return { fit, logRates, scale }
+    const limit = step === MOST_OUTER_STEPS - 1 ? CREEP : SETTLED
+    if (moved < limit) return { fit, logRates, scale }
   }
   throw new NotConverged('the fit of the rates', MOST_OUTER_STEPS, moved)
 }
@@ -56,16 +71,20 @@ function modeOfLogRates(
   rows: RateRows,
   variances: Record<string, number>,
   start: Latent,
-): { logRates: Float64Array; latent: LatentResiduals } {
+  earlier: MixedModelFit | undefined,
+): { logRates: Float64Array; latent: LatentResiduals; fit: MixedModelFit } {
   let { logRates } = start
+  let like = earlier
   const steps = new NewtonSteps(rows)
   const residualVariances = start.scale.map((scale) => scale * variances[RESIDUAL]!)
   let moved = Infinity
   for (let count = 0; count < MOST_INNER_STEPS; count++) {
     const data = dataAt(design, rows, logRates, start.scale)
-    const latent = latentResiduals(data, fitMixedModel(data, { heldVariances: variances }))
+    const fit: MixedModelFit = fitMixedModel(data, { heldVariances: variances, ...(like && { like }) })
+    like = fit
+    const latent = latentResiduals(data, fit)
     moved = largestDistance(logRates, latent.values)
-    if (moved < MODE_TOLERANCE) return { logRates, latent }
+    if (moved < MODE_TOLERANCE) return { logRates, latent, fit }
     logRates = steps.next(logRates, latent.values, residualVariances)
   }
   throw new NotConverged('the log rates', MOST_INNER_STEPS, moved)
@@ -94,7 +113,7 @@ function startingLogRates(intervals: readonly RateInterval[], variance: Float64A
 }
 
 function largestChange(before: Readonly<Record<string, number>>, after: Readonly<Record<string, number>>): number {
-  return Math.max(...Object.keys(after).map((term) => Math.abs(after[term]! - before[term]!) / (before[term]! + 1e-6)))
+  return Math.max(...Object.keys(after).map((term) => Math.abs(Math.sqrt(after[term]!) - Math.sqrt(before[term]!))))
 }
 
 function largestDistance(a: Float64Array, b: Float64Array): number {
