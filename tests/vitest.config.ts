@@ -3,15 +3,21 @@ import { availableParallelism } from 'node:os'
 import { defineConfig, type TestProjectInlineConfiguration } from 'vitest/config'
 import { BaseSequencer, type TestSpecification } from 'vitest/node'
 
-/** Tests that start the service as a process of its own: they want it compiled, and they take longest. */
+/** Tests that start the service as a process of its own, compiled. */
 const OF_PROCESSES = ['tests/durability/**/*.test.ts', 'tests/main/**/*.test.ts', 'tests/end-to-end/**/*.test.ts']
 
-/** The long ones first, the others by size: at the end no core waits for one file alone. */
+/** Each of these takes a minute and more, so they begin first: at the end no core waits for one file alone. */
+const LONGEST = [/kills-embedded/, /web-app/, /refits-/, /kills-server/, /start\.test/]
+
+/** By how long they take as far as that is known, the others by size. */
 class LongestFirst extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
-    const weight = ({ project, moduleId }: TestSpecification) =>
-      (project.name === 'processes' ? 1e9 : 0) + statSync(moduleId).size
-    return [...files].sort((one, other) => weight(other) - weight(one))
+    const rank = ({ moduleId }: TestSpecification) => {
+      const index = LONGEST.findIndex((name) => name.test(moduleId))
+      return index === -1 ? LONGEST.length : index
+    }
+    const size = ({ moduleId }: TestSpecification) => statSync(moduleId).size
+    return [...files].sort((one, other) => rank(one) - rank(other) || size(other) - size(one))
   }
 }
 
