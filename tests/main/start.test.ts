@@ -1,53 +1,12 @@
-import { type ChildProcess, spawn } from 'node:child_process'
 import { mkdtempSync, rmSync, statSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { PROJECT_ROOT } from '../../src/project-root.js'
 import { createTestDatabase, type TestDatabase } from '../database/test-database.js'
-
-const KEY = 'a-key-of-the-tests-alone'
-const START_LIMIT_MS = 60_000
-
-interface Service {
-  readonly process: ChildProcess
-  readonly address: string
-  output(): string
-  /** Sends a signal and gives the exit code. */
-  stop(signal: NodeJS.Signals): Promise<number | null>
-}
-
-/** The service as people start it: a process of its own, on a free port. */
-async function startProcess(environment: Record<string, string>): Promise<Service> {
-  const child = spawn(process.execPath, ['--import', 'tsx', 'src/main.ts'], {
-    cwd: PROJECT_ROOT,
-    env: { PATH: process.env.PATH, PORT: '0', LOG_LEVEL: 'warn', ...environment },
-    stdio: ['ignore', 'pipe', 'pipe'],
-  })
-  let said = ''
-  for (const stream of [child.stdout, child.stderr]) stream.on('data', (chunk: Buffer) => (said += chunk.toString()))
-  const ended = new Promise<number | null>((resolve) => child.once('exit', resolve))
-  const deadline = Date.now() + START_LIMIT_MS
-  for (;;) {
-    const address = said.match(/Anode Ledger is at (\S+)/)?.[1]
-    if (address) {
-      return {
-        process: child,
-        address,
-        output: () => said,
-        stop: (signal) => {
-          child.kill(signal)
-          return ended
-        },
-      }
-    }
-    if (child.exitCode !== null || Date.now() > deadline) throw new Error(`the service did not start: ${said}`)
-    await new Promise((resolve) => setTimeout(resolve, 50))
-  }
-}
+import { KEY, type RunningProcess, startProcess } from '../process/running-process.js'
 
 const as = (key: string) => ({ authorization: `Bearer ${key}`, 'content-type': 'application/json' })
-const addBoat = (service: Service, name: string) =>
+const addBoat = (service: RunningProcess, name: string) =>
   fetch(`${service.address}/v1/boats`, { method: 'POST', headers: as(KEY), body: JSON.stringify({ name }) })
 
 /** One life of the service on a database: made, stopped while it answers, started again. */
@@ -71,7 +30,7 @@ async function live(environment: Record<string, string>) {
   expect(stored.length).toBeGreaterThan(0)
 
   const second = await startProcess({ ...environment, ADMIN_API_KEY: 'another-key-not-known-here' })
-  expect(second.output()).toContain('ADMIN_API_KEY is not a key of the organisation that is there')
+  await expect.poll(second.output).toContain('ADMIN_API_KEY is not a key of the organisation that is there')
   const answer = await fetch(`${second.address}/v1/boats?limit=200`, { headers: as(KEY) })
   const { items } = (await answer.json()) as { items: { name: string }[] }
   expect(items.map((boat) => boat.name)).toEqual(expect.arrayContaining(stored))
@@ -105,7 +64,7 @@ describe('the process', () => {
 
   it('prints a link to set it up where there is neither key nor organisation', { timeout: 120_000 }, async () => {
     const service = await startProcess({ DATA_DIR: join(folder, 'empty'), LOG_LEVEL: 'silent' })
-    expect(service.output()).toMatch(/it works once: http:\/\/127\.0\.0\.1:\d+\/set-up\?token=[\w-]{43}\n/)
+    await expect.poll(service.output).toMatch(/it works once: http:\/\/127\.0\.0\.1:\d+\/set-up\?token=[\w-]{43}\n/)
     expect(await service.stop('SIGTERM')).toBe(0)
   })
 
