@@ -80,6 +80,12 @@ const DrawnWeighing = z.object({
   method: z.enum(WEIGHING_METHODS),
   massG: Grams.meta({ description: 'Gross, judged from what was measured' }),
   sdG: Grams.meta({ description: 'Standard deviation of its error' }),
+  weight: z
+    .number()
+    .nullable()
+    .meta({
+      description: 'How much the loss up to it counts in the rates: 1 in full, below 0.5 it stands out; null unknown',
+    }),
   conditions: z.array(z.string()),
   photos: z.array(z.uuid()),
 })
@@ -109,56 +115,3 @@ export const DepletionView = z
   })
   .meta({ id: 'Depletion' })
 export type DepletionView = z.infer<typeof DepletionView>
-
-const NamedEstimate = z.object({ name: z.string(), estimate: z.number(), se: z.number() })
-const Coverage = z.object({
-  level: z.number().meta({ description: 'Probability that the interval claims' }),
-  share: z.number().nullable().meta({ description: 'Share of the weighings inside it; null before the first' }),
-})
-
-/** The organisation's rates as last fitted, and how past forecasts have done. */
-export const ModelView = z
-  .object({
-    asOf: z.iso.date(),
-    fittedAt: z.iso.datetime(),
-    intervals: z.number().int(),
-    anodes: z.number().int(),
-    boats: z.number().int(),
-    observation: z
-      .object({
-        season: z.object({ cos: z.number(), sin: z.number(), warmestDay: z.number() }).meta({
-          description: 'Yearly factor exp(cos·cos φ + sin·sin φ) of the rate, φ counted from the day of warmest water',
-        }),
-        exponents: z.record(z.string(), z.number()).meta({ description: 'Exponent q of the depletion law, by shape' }),
-        errors: z.record(z.string(), z.number()).meta({ description: 'Biases and spreads of the ways of weighing' }),
-        cores: z
-          .record(z.string(), z.object({ share: z.number(), sd: z.number() }))
-          .meta({ description: 'Usual core by shape, share of the gross mass when new' }),
-      })
-      .readonly()
-      .meta({ description: 'How masses were read' }),
-    seasonSe: z.object({ cos: z.number(), sin: z.number() }).readonly(),
-    exponents: z
-      .array(z.object({ shape: z.string(), exponent: z.number(), anodes: z.number().int(), evidence: z.number() }))
-      .readonly()
-      .meta({ description: 'Depletion exponents with the log likelihood that they gain over constant current' }),
-    variances: z
-      .record(z.string(), z.number())
-      .readonly()
-      .meta({ description: 'Variance components of the log rate: boat, berth, anode, residual' }),
-    fixed: z.array(NamedEstimate).readonly().meta({ description: 'Fixed effects on the log rate' }),
-    boatEffects: z.array(NamedEstimate).readonly(),
-    berthEffects: z.array(NamedEstimate).readonly(),
-    calibration: z
-      .object({
-        scored: z.number().int().meta({ description: 'Past forecasts that a later weighing has judged' }),
-        coverage: z.array(Coverage).readonly(),
-        meanScore: z
-          .number()
-          .nullable()
-          .meta({ description: 'Mean normal score: 0 without bias, above 0 lost more than forecast' }),
-      })
-      .meta({ description: 'How past forecasts of the mass did when the anode was weighed' }),
-  })
-  .meta({ id: 'Model' })
-export type ModelView = z.infer<typeof ModelView>

@@ -1,23 +1,21 @@
 import { Worker } from 'node:worker_threads'
-import type { FleetForecast } from '../engine/forecast/fleet-forecast.js'
-import type { FleetHistory } from '../engine/rates/fleet-history.js'
 import type { ComputeForecasts } from '../services/model/compute-forecasts.js'
 
-export interface ForecastRequest {
-  readonly id: number
-  readonly history: FleetHistory
-  readonly asOf: number
-}
+/** A call of one of the engine's methods, as it travels to the thread. */
+export type ForecastRequest = { readonly id: number } & Call
+type Call = {
+  [What in keyof ComputeForecasts]: { readonly what: What; readonly given: Parameters<ComputeForecasts[What]> }
+}[keyof ComputeForecasts]
 
 export type ForecastReply =
-  | { readonly id: number; readonly forecast: FleetForecast }
+  | { readonly id: number; readonly answer: unknown }
   | {
       readonly id: number
       readonly failure: { readonly name: string; readonly message: string; readonly stack?: string | undefined }
     }
 
 interface Waiting {
-  readonly resolve: (forecast: FleetForecast) => void
+  readonly resolve: (answer: unknown) => void
   readonly reject: (error: Error) => void
 }
 
@@ -28,14 +26,25 @@ export class ForecastThread implements ComputeForecasts {
   #isClosed = false
   readonly #waiting = new Map<number, Waiting>()
 
-  compute(history: FleetHistory, asOf: number): Promise<FleetForecast> {
+  compute(...given: Parameters<ComputeForecasts['compute']>): ReturnType<ComputeForecasts['compute']> {
+    return this.#ask({ what: 'compute', given }) as ReturnType<ComputeForecasts['compute']>
+  }
+
+  plan(...given: Parameters<ComputeForecasts['plan']>): ReturnType<ComputeForecasts['plan']> {
+    return this.#ask({ what: 'plan', given }) as ReturnType<ComputeForecasts['plan']>
+  }
+
+  update(...given: Parameters<ComputeForecasts['update']>): ReturnType<ComputeForecasts['update']> {
+    return this.#ask({ what: 'update', given }) as ReturnType<ComputeForecasts['update']>
+  }
+
+  #ask(call: Call): Promise<unknown> {
     if (this.#isClosed) return Promise.reject(new Error('the forecast thread is closed'))
     const id = this.#nextId++
     this.#worker ??= this.#start()
-    const request: ForecastRequest = { id, history, asOf }
     return new Promise((resolve, reject) => {
       this.#waiting.set(id, { resolve, reject })
-      this.#worker?.postMessage(request)
+      this.#worker?.postMessage({ id, ...call })
       this.#worker?.ref()
     })
   }
@@ -61,7 +70,7 @@ export class ForecastThread implements ComputeForecasts {
     const waiting = this.#waiting.get(reply.id)
     this.#waiting.delete(reply.id)
     if (this.#waiting.size === 0) this.#worker?.unref()
-    if ('forecast' in reply) waiting?.resolve(reply.forecast)
+    if ('answer' in reply) waiting?.resolve(reply.answer)
     else waiting?.reject(Object.assign(new Error(reply.failure.message), reply.failure))
   }
 

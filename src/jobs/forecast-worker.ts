@@ -1,17 +1,30 @@
 import { parentPort } from 'node:worker_threads'
-import { forecastFleet } from '../engine/forecast/fleet-forecast.js'
+import { FittedFleets } from '../services/model/fitted-fleets.js'
 import type { ForecastReply, ForecastRequest } from './forecast-thread.js'
 
+const fleets = new FittedFleets()
+
 // The other side of `ForecastThread`: one request after another, so that a fit never holds up the thread that serves.
-parentPort?.on('message', ({ id, history, asOf }: ForecastRequest) => {
-  parentPort?.postMessage(reply(id, () => forecastFleet(history, asOf)))
+parentPort?.on('message', async (request: ForecastRequest) => {
+  parentPort?.postMessage(await reply(request))
 })
 
-function reply(id: number, work: () => ReturnType<typeof forecastFleet>): ForecastReply {
+async function reply(request: ForecastRequest): Promise<ForecastReply> {
   try {
-    return { id, forecast: work() }
+    return { id: request.id, answer: await answer(request) }
   } catch (error) {
     const { name, message, stack } = error instanceof Error ? error : new Error(String(error))
-    return { id, failure: { name, message, stack } }
+    return { id: request.id, failure: { name, message, stack } }
+  }
+}
+
+function answer(request: ForecastRequest): Promise<unknown> {
+  switch (request.what) {
+    case 'compute':
+      return fleets.compute(...request.given)
+    case 'plan':
+      return fleets.plan(...request.given)
+    case 'update':
+      return fleets.update(...request.given)
   }
 }

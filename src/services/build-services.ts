@@ -20,11 +20,13 @@ import { StayService } from './fleet/stays.js'
 import { DepletionService } from './forecasts/depletion-service.js'
 import { ForecastService } from './forecasts/forecast-service.js'
 import { IssuedFleets } from './forecasts/issued-fleets.js'
+import { WhatIfService } from './forecasts/what-if-service.js'
 import { HaulOutService } from './haul-outs/haul-outs.js'
 import { ImportService } from './imports/import-service.js'
 import { FollowedJobs } from './jobs/followed-jobs.js'
 import type { RefitRequests } from './jobs/refit-requests.js'
 import type { ComputeForecasts } from './model/compute-forecasts.js'
+import { ModelService } from './model/model-service.js'
 import { AuditTrail } from './organisations/audit-trail.js'
 import { MemberService } from './organisations/member-service.js'
 import { OrganisationService } from './organisations/organisation-service.js'
@@ -94,6 +96,8 @@ function forecastServices({ db, engine, now }: ServiceSurroundings) {
   return {
     forecasts: new ForecastService(db, fleets),
     depletion: new DepletionService(db, fleets),
+    whatIf: new WhatIfService(db, engine, now),
+    model: new ModelService(db),
     jobs: new FollowedJobs(db),
   }
 }

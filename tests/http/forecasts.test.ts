@@ -1,67 +1,28 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { forecastFleet } from '../../src/engine/forecast/fleet-forecast.js'
-import { addDays } from '../../src/services/dates/not-in-future.js'
+import { FittedFleets } from '../../src/services/model/fitted-fleets.js'
 import { RefitService } from '../../src/services/model/refit.js'
 import { type Ask, askAs } from './ask.js'
 import { startTestServer, type TestServer } from './server.js'
+import { fleetFiles, importFleet } from './small-fleet.js'
 
 const TODAY = '2026-06-15'
-const engine = { compute: async (...given: Parameters<typeof forecastFleet>) => forecastFleet(...given) }
+const engine = new FittedFleets()
 
 let server: TestServer
 let manager: Ask
 let owner: Ask
 let staff: Ask
-let now = new Date(`${TODAY}T10:00:00Z`)
+const now = new Date(`${TODAY}T10:00:00Z`)
 
-/** Twelve boats at four berths, each with two anodes replaced yearly; the first boat belongs to the test's owner. */
-function fleetFiles(ownerEmail: string): Record<string, string> {
-  const boats = Array.from({ length: 12 }, (_, index) => `Boat ${String.fromCharCode(65 + index)}`)
-  const files: Record<string, string[]> = {
-    'berths.csv': ['berth,water', ...['N1', 'N2', 'N3', 'N4'].map((berth) => `${berth},salt`)],
-    'boats.csv': ['boat,owner_name,owner_email'],
-    'stays.csv': ['boat,from,to,berth'],
-    'anodes.csv': ['boat,anode,position,alloy,fitted_on,removed_on,gross_mass_g,core_mass_g'],
-    'weighings.csv': ['boat,anode,weighed_on,mass_g,resolution_g,cleaned'],
-    'haul-outs.csv': ['boat,on,planned', 'Boat A,2026-09-01,yes'],
-  }
-  boats.forEach((boat, index) => {
-    files['boats.csv']!.push(`${boat},Somebody,${index === 0 ? ownerEmail : 'other@example.org'}`)
-    files['stays.csv']!.push(`${boat},2023-03-01,,N${1 + (index % 4)}`)
-    for (const position of ['shaft', 'hull']) {
-      const fitted = ['2023-04-01', '2024-04-03', '2025-04-02']
-      fitted.forEach((day, life) => {
-        const removed = fitted[life + 1] ?? ''
-        files['anodes.csv']!.push(`${boat},${position} ${life + 1},${position},zinc,${day},${removed},1080,80`)
-        const loss = 300 + 25 * index + 12 * life + (position === 'shaft' ? 60 : 0)
-        files['weighings.csv']!.push(`${boat},${position} ${life + 1},${removed || '2026-03-20'},${1080 - loss},1,yes`)
-      })
-    }
-  })
-  return Object.fromEntries(Object.entries(files).map(([name, lines]) => [name, `${lines.join('\n')}\n`]))
-}
-
-async function importFleet(files: Record<string, string>): Promise<void> {
-  const form = new FormData()
-  for (const [name, text] of Object.entries(files)) form.append('file', new Blob([text]), name)
-  const body = new Response(form)
-  const answer = await server.app.inject({
-    method: 'POST',
-    url: '/v1/imports',
-    headers: { ...(await server.actorOf('manager')), 'content-type': body.headers.get('content-type') ?? '' },
-    payload: Buffer.from(await body.arrayBuffer()),
-  })
-  expect(answer.statusCode, answer.body).toBe(200)
-}
-
-const refit = () => new RefitService(server.database.db, engine, () => now).refit(server.organisationId, async () => {})
+const refit = () =>
+  new RefitService(server.database.db, engine, () => now, 0).refit(server.organisationId, async () => {})
 
 beforeAll(async () => {
   server = await startTestServer({ now: () => now })
   manager = askAs(server, await server.actorOf('manager'))
   staff = askAs(server, await server.actorOf('staff'))
   owner = askAs(server, await server.actorOf('owner'))
-  await importFleet(fleetFiles(server.ownerEmail))
+  await importFleet(server, fleetFiles(server.ownerEmail))
 })
 afterAll(() => server.close())
 
@@ -141,45 +102,11 @@ describe('the depletion of a boat', () => {
     const current = body.anodes.find((anode: { anode: string }) => anode.anode === 'hull 3')
     expect(current).toMatchObject({ fittedMassG: 1080, coreMassG: 80, thresholdMassG: 580 })
     expect(current.weighings).toHaveLength(1)
+    expect(current.weighings[0].weight > 0 && current.weighings[0].weight <= 1).toBe(true)
     expect(current.curve[0].on).toBe('2025-04-02')
     expect(current.curve.at(-1).on > TODAY).toBe(true)
     expect(current.forecast.anode).toBe('hull 3')
     const replaced = body.anodes.find((anode: { anode: string }) => anode.anode === 'hull 1')
     expect(replaced).toMatchObject({ removedOn: '2024-04-03', curve: [], forecast: null })
-  })
-})
-
-describe('the model', () => {
-  it('tells its components, its effects and how many intervals it rests on', async () => {
-    const { body } = await staff('GET', '/v1/model')
-    expect(body).toMatchObject({ asOf: TODAY, intervals: 72, boats: 12 })
-    expect(Object.keys(body.variances).sort()).toEqual(['anode', 'berth', 'boat', 'residual'])
-    expect(body.boatEffects).toHaveLength(12)
-    expect(body.calibration).toMatchObject({ scored: 0, meanScore: null })
-  })
-
-  it('scores the forecasts it issued when the anodes are weighed later', async () => {
-    const later = addDays(TODAY, 60)
-    now = new Date(`${later}T10:00:00Z`)
-    const { body } = await manager('GET', '/v1/forecasts?asOf=2026-06-15')
-    const forecast = body.items.find((item: { boat: string }) => item.boat === 'Boat D')
-    const massG = Math.round(forecast.massNow.p50 - 60 * forecast.rate.p50)
-    const path = `/v1/boats/Boat%20D/anodes/${encodeURIComponent(forecast.anode)}/weighings`
-    const weighed = await staff('POST', path, {
-      weighedOn: later,
-      method: 'scale',
-      massG,
-      resolutionG: 1,
-      cleaned: true,
-    })
-    expect(weighed.status, JSON.stringify(weighed.body)).toBe(201)
-    await refit()
-    const model = await staff('GET', '/v1/model')
-    expect(model.body.calibration.scored).toBe(1)
-    expect(model.body.calibration.coverage).toEqual([
-      { level: 0.8, share: 1 },
-      { level: 0.9, share: 1 },
-    ])
-    expect(Math.abs(model.body.calibration.meanScore)).toBeLessThan(1.2)
   })
 })

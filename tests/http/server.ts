@@ -5,11 +5,11 @@ import { join } from 'node:path'
 import type { FastifyInstance } from 'fastify'
 import type { Role } from '../../src/contract/vocabulary.js'
 import { members, organisations, owners } from '../../src/db/schema/index.js'
-import { forecastFleet } from '../../src/engine/forecast/fleet-forecast.js'
 import { type AppOptions, buildApp } from '../../src/http/app.js'
 import type { MailMessage } from '../../src/outside/mail.js'
 import { folderPhotoStore } from '../../src/outside/photo-store.js'
 import { buildServices, type Services } from '../../src/services/build-services.js'
+import { FittedFleets } from '../../src/services/model/fitted-fleets.js'
 import { createTestDatabase, type TestDatabase } from '../database/test-database.js'
 import { RecordedRefits } from './recorded-refits.js'
 
@@ -57,7 +57,7 @@ export async function buildTestService(database: TestDatabase, options: TestServ
     photoStore: folderPhotoStore(photoFolder),
     now,
     refits,
-    engine: { compute: async (history, asOf) => forecastFleet(history, asOf) },
+    engine: new FittedFleets(),
     onFailure: (error) => {
       throw error
     },

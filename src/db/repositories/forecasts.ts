@@ -1,9 +1,9 @@
-import { and, desc, eq, lt, notExists, sql } from 'drizzle-orm'
+import { and, desc, eq, gt, isNull, notExists, or, sql } from 'drizzle-orm'
 import type { ForecastItem } from '../../contract/forecasts.js'
-import type { Calibration } from '../../engine/forecast/calibration.js'
 import type { KeptOutlook, ModelSummary } from '../../engine/forecast/fleet-forecast.js'
+import type { Calibration } from '../../engine/scoring/calibration.js'
 import type { Db } from '../client.js'
-import { forecasts, modelFits, weighings } from '../schema/index.js'
+import { anodes, forecasts, modelFits } from '../schema/index.js'
 
 /** What a fit leaves behind beside its forecasts. */
 export interface KeptSummary extends ModelSummary {
@@ -25,55 +25,35 @@ export interface FitRow {
   readonly summary: KeptSummary
 }
 
+/** What was found for a past day from what was known by then. */
+export interface HindsightFit extends Omit<FitRow, 'id' | 'summary'> {
+  readonly summary: ModelSummary
+}
+
+/** The newest fit of a day that was today. */
 export async function newestFit(db: Db, organisationId: string): Promise<FitRow | undefined> {
   const [row] = await db
     .select()
     .from(modelFits)
-    .where(eq(modelFits.organisationId, organisationId))
+    .where(and(eq(modelFits.organisationId, organisationId), eq(modelFits.hindsight, false)))
     .orderBy(desc(modelFits.fittedAt), desc(modelFits.id))
     .limit(1)
   return row && { ...row, summary: row.summary as KeptSummary }
 }
 
 export async function forecastsOfFit(db: Db, organisationId: string, fitId: string): Promise<IssuedForecast[]> {
+  // An anode that was replaced since the fit has nothing to be forecast, though what was issued is kept.
+  const stillInPlace = or(isNull(anodes.removedOn), gt(anodes.removedOn, forecasts.asOf))
   const rows = await db
     .select({ anodeId: forecasts.anodeId, item: forecasts.item, outlook: forecasts.outlook })
     .from(forecasts)
-    .where(and(eq(forecasts.organisationId, organisationId), eq(forecasts.fitId, fitId)))
+    .innerJoin(anodes, and(eq(anodes.organisationId, forecasts.organisationId), eq(anodes.id, forecasts.anodeId)))
+    .where(and(eq(forecasts.organisationId, organisationId), eq(forecasts.fitId, fitId), stillInPlace))
   return rows.map(({ anodeId, item, outlook }) => ({
     anodeId,
     item: item as ForecastItem,
     outlook: outlook as KeptOutlook,
   }))
-}
-
-/** A forecast and a later weighing of its anode: what calibration is made of. */
-export interface JudgedForecast {
-  readonly anodeId: string
-  readonly weighedOn: string
-  readonly outlook: KeptOutlook
-}
-
-/** Each scale weighing with the last forecast issued before its day. */
-export async function judgedForecasts(db: Db, organisationId: string): Promise<JudgedForecast[]> {
-  const rows = await db
-    .selectDistinctOn([weighings.id], {
-      anodeId: weighings.anodeId,
-      weighedOn: weighings.weighedOn,
-      outlook: forecasts.outlook,
-    })
-    .from(weighings)
-    .innerJoin(
-      forecasts,
-      and(
-        eq(forecasts.organisationId, weighings.organisationId),
-        eq(forecasts.anodeId, weighings.anodeId),
-        lt(forecasts.asOf, weighings.weighedOn),
-      ),
-    )
-    .where(and(eq(weighings.organisationId, organisationId), eq(weighings.method, 'scale')))
-    .orderBy(weighings.id, desc(forecasts.asOf))
-  return rows.map((row) => ({ ...row, outlook: row.outlook as KeptOutlook }))
 }
 
 /** Rows in one statement: enough to be quick, few enough for the protocol's count of parameters. */
@@ -91,18 +71,19 @@ export async function saveFit(
     .values({ organisationId, ...fit, intervals: fit.summary.intervals })
     .returning({ id: modelFits.id })
   const fitId = row!.id
-  for (let start = 0; start < issued.length; start += ROWS_PER_STATEMENT) {
-    const rows = issued.slice(start, start + ROWS_PER_STATEMENT).map(({ anodeId, item, outlook }) => ({
-      organisationId,
-      fitId,
-      anodeId,
-      asOf: fit.asOf,
-      recommendedOn: item.recommendedOn,
-      replaceP50: item.replace.p50,
-      riskBeforeNextHaulOut: item.riskBeforeNextHaulOut,
-      item,
-      outlook,
-    }))
+  await saveForecasts(tx, organisationId, { id: fitId, asOf: fit.asOf }, issued)
+  await forgetFitsWithoutForecasts(tx, organisationId, fitId)
+  return fitId
+}
+
+/** Keeps forecasts of a fit; those of the same anodes issued earlier on that day are replaced. */
+export async function saveForecasts(
+  tx: Db,
+  organisationId: string,
+  { id: fitId, asOf }: Pick<FitRow, 'id' | 'asOf'>,
+  issued: readonly IssuedForecast[],
+): Promise<void> {
+  for (const rows of statements(issued, { organisationId, fitId, asOf, hindsight: false })) {
     await tx
       .insert(forecasts)
       .values(rows)
@@ -110,6 +91,7 @@ export async function saveFit(
         target: [forecasts.organisationId, forecasts.anodeId, forecasts.asOf],
         set: {
           fitId: sql`excluded.fit_id`,
+          hindsight: sql`excluded.hindsight`,
           recommendedOn: sql`excluded.recommended_on`,
           replaceP50: sql`excluded.replace_p50`,
           riskBeforeNextHaulOut: sql`excluded.risk_before_next_haul_out`,
@@ -118,10 +100,69 @@ export async function saveFit(
         },
       })
   }
-  await forgetFitsWithoutForecasts(tx, organisationId, fitId)
-  return fitId
 }
 
+/** Says that a fit's forecasts know more of the data by now. */
+export async function raiseRevision(tx: Db, organisationId: string, fitId: string, revision: number): Promise<void> {
+  await tx
+    .update(modelFits)
+    .set({ dataRevision: revision })
+    .where(and(eq(modelFits.organisationId, organisationId), eq(modelFits.id, fitId)))
+}
+
+/** Says anew how past forecasts did, once more of them can be judged. */
+export async function saveSummary(tx: Db, organisationId: string, fitId: string, summary: KeptSummary): Promise<void> {
+  await tx
+    .update(modelFits)
+    .set({ summary })
+    .where(and(eq(modelFits.organisationId, organisationId), eq(modelFits.id, fitId)))
+}
+
+/** Keeps what a look back to a day found in place of an earlier look; forecasts that people have seen on that day stay. */
+export async function saveHindsightFit(
+  tx: Db,
+  organisationId: string,
+  fit: HindsightFit,
+  issued: readonly IssuedForecast[],
+): Promise<void> {
+  const { asOf } = fit
+  await tx
+    .delete(modelFits)
+    .where(and(eq(modelFits.organisationId, organisationId), eq(modelFits.asOf, asOf), eq(modelFits.hindsight, true)))
+  const [row] = await tx
+    .insert(modelFits)
+    .values({ organisationId, ...fit, intervals: fit.summary.intervals, hindsight: true })
+    .returning({ id: modelFits.id })
+  for (const rows of statements(issued, { organisationId, fitId: row!.id, asOf, hindsight: true })) {
+    await tx.insert(forecasts).values(rows).onConflictDoNothing()
+  }
+}
+
+interface OfFit {
+  readonly organisationId: string
+  readonly fitId: string
+  readonly asOf: string
+  readonly hindsight: boolean
+}
+
+/** The rows of forecasts, in as many statements as they need. */
+function statements(issued: readonly IssuedForecast[], ofFit: OfFit): (typeof forecasts.$inferInsert)[][] {
+  const rows = issued.map(({ anodeId, item, outlook }) => ({
+    ...ofFit,
+    anodeId,
+    recommendedOn: item.recommendedOn,
+    replaceP50: item.replace.p50,
+    riskBeforeNextHaulOut: item.riskBeforeNextHaulOut,
+    item,
+    outlook,
+  }))
+  const count = Math.ceil(rows.length / ROWS_PER_STATEMENT)
+  return Array.from({ length: count }, (_, index) =>
+    rows.slice(index * ROWS_PER_STATEMENT, (index + 1) * ROWS_PER_STATEMENT),
+  )
+}
+
+/** A look back that found no anode stays: it says that the day has been looked at. */
 async function forgetFitsWithoutForecasts(tx: Db, organisationId: string, except: string): Promise<void> {
   const itsForecasts = tx
     .select({ one: sql`1` })
@@ -130,6 +171,11 @@ async function forgetFitsWithoutForecasts(tx: Db, organisationId: string, except
   await tx
     .delete(modelFits)
     .where(
-      and(eq(modelFits.organisationId, organisationId), sql`${modelFits.id} <> ${except}`, notExists(itsForecasts)),
+      and(
+        eq(modelFits.organisationId, organisationId),
+        eq(modelFits.hindsight, false),
+        sql`${modelFits.id} <> ${except}`,
+        notExists(itsForecasts),
+      ),
     )
 }

@@ -1,6 +1,7 @@
 import { sql } from 'drizzle-orm'
 import {
   bigint,
+  boolean,
   check,
   date,
   doublePrecision,
@@ -21,7 +22,7 @@ import { boats } from './boats.js'
 import { instant, tenantColumns } from './columns.js'
 import { organisations } from './organisations.js'
 
-/** What a refit found for the organisation: components, effects, how many intervals. The newest one is served. */
+/** What a fit found for the organisation: components, effects, how many intervals. The newest one not of hindsight is served. */
 export const modelFits = pgTable(
   'model_fits',
   {
@@ -31,6 +32,8 @@ export const modelFits = pgTable(
     dataRevision: bigint('data_revision', { mode: 'number' }).notNull(),
     fittedAt: instant('fitted_at').notNull(),
     intervals: integer('intervals').notNull(),
+    /** Made after the event, from what was known on its day: only for judging how good such forecasts are. */
+    hindsight: boolean('hindsight').notNull().default(false),
     summary: jsonb('summary').notNull(),
   },
   (table) => [
@@ -48,6 +51,8 @@ export const forecasts = pgTable(
     fitId: uuid('fit_id').notNull(),
     anodeId: uuid('anode_id').notNull(),
     asOf: date('as_of').notNull(),
+    /** As its fit: nobody has seen it on its day. */
+    hindsight: boolean('hindsight').notNull().default(false),
     recommendedOn: date('recommended_on'),
     replaceP50: date('replace_p50'),
     riskBeforeNextHaulOut: doublePrecision('risk_before_next_haul_out'),

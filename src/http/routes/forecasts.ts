@@ -1,18 +1,21 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod'
 import { z } from 'zod'
-import { DepletionView, ForecastPage, ForecastQuery, ModelView } from '../../contract/forecasts.js'
+import { DepletionView, ForecastPage, ForecastQuery } from '../../contract/forecasts.js'
 import { Day, NameOrId } from '../../contract/names.js'
+import { WhatIf, WhatIfAnswer } from '../../contract/what-if.js'
 import type { DepletionService } from '../../services/forecasts/depletion-service.js'
 import type { ForecastService } from '../../services/forecasts/forecast-service.js'
+import type { WhatIfService } from '../../services/forecasts/what-if-service.js'
 import { requires } from '../auth/requires.js'
 
 export interface ForecastRoutes {
   readonly forecasts: ForecastService
   readonly depletion: DepletionService
+  readonly whatIf: WhatIfService
 }
 
-/** Replacement dates, what they are drawn from, and the model behind them. */
-export const forecastRoutes: FastifyPluginAsyncZod<ForecastRoutes> = async (app, { forecasts, depletion }) => {
+/** Replacement dates, and what they are drawn from. */
+export const forecastRoutes: FastifyPluginAsyncZod<ForecastRoutes> = async (app, { forecasts, depletion, whatIf }) => {
   app.get(
     '/v1/forecasts',
     {
@@ -42,16 +45,18 @@ export const forecastRoutes: FastifyPluginAsyncZod<ForecastRoutes> = async (app,
     (request) => depletion.read(request.actor, request.params.boat, request.query.asOf),
   )
 
-  app.get(
-    '/v1/model',
+  app.post(
+    '/v1/boats/:boat/what-if',
     {
-      preHandler: requires('model:read'),
+      preHandler: requires('fleet:read'),
       schema: {
         tags: ['Forecasts'],
-        summary: 'The fitted model: variance components, effects, calibration of past forecasts',
-        response: { 200: ModelView },
+        summary: 'What a change of berth, a stay ashore or another lift would do to the dates',
+        params: z.object({ boat: NameOrId }),
+        body: WhatIf,
+        response: { 200: WhatIfAnswer },
       },
     },
-    (request) => forecasts.model(request.actor),
+    (request) => whatIf.ask(request.actor, request.params.boat, request.body),
   )
 }

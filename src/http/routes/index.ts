@@ -16,6 +16,7 @@ import { importRoutes } from './imports.js'
 import { jobRoutes } from './jobs.js'
 import { meRoutes } from './me.js'
 import { memberRoutes } from './members.js'
+import { modelRoutes } from './model.js'
 import { openApiRoutes } from './openapi.js'
 import { organisationRoutes } from './organisation.js'
 import { photoRoutes } from './photos.js'
@@ -61,6 +62,11 @@ async function registerFleet(app: FastifyInstance, { services }: AppOptions) {
   await app.register(photoRoutes, { photos: services.photos })
   await app.register(importRoutes, { imports: services.imports })
   await app.register(exportRoutes, { exports: services.exports })
-  await app.register(forecastRoutes, { forecasts: services.forecasts, depletion: services.depletion })
+  await app.register(forecastRoutes, {
+    forecasts: services.forecasts,
+    depletion: services.depletion,
+    whatIf: services.whatIf,
+  })
+  await app.register(modelRoutes, { model: services.model })
   await app.register(jobRoutes, { jobs: services.jobs })
 }

@@ -7,6 +7,7 @@ import { photosOfBoat } from '../../db/repositories/photos-of-weighings.js'
 import { netMassEstimate } from '../../engine/depletion/mass-observation.js'
 import { knownBy } from '../../engine/forecast/anode-outlook.js'
 import { depletionCurve } from '../../engine/forecast/depletion-curve.js'
+import type { Standout } from '../../engine/forecast/standouts.js'
 import type { ObservedAnode } from '../../engine/rates/mass-states.js'
 import { type ObservedBoat, observeFleet } from '../../engine/rates/rate-intervals.js'
 import type { Actor } from '../actor.js'
@@ -41,13 +42,16 @@ export class DepletionService {
     }))
     const day = dayNumber(fleet.asOf)
     const [observed] = observeFleet(knownBy(fleetHistoryOf(records), day, day), day, fleet.summary.observation)
+    const standouts = fleet.summary.standouts ?? []
     const forecasts = new Map(fleet.forecasts.map((each) => [each.anodeId, each]))
     return {
       boat: boat.name,
       asOf: fleet.asOf,
       anodes: records.anodes
         .filter(({ anode }) => (anode.fittedOn ?? '') <= fleet.asOf)
-        .map((row) => depletionOf(row, { records, photos, observed, issued: forecasts.get(row.anode.id), day })),
+        .map((row) =>
+          depletionOf(row, { records, photos, observed, issued: forecasts.get(row.anode.id), day, standouts }),
+        ),
     }
   }
 }
@@ -57,6 +61,8 @@ interface Around {
   readonly photos: ReadonlyMap<string, readonly string[]>
   readonly observed: ObservedBoat | undefined
   readonly issued: IssuedForecast | undefined
+  /** Fits made by older versions have none. */
+  readonly standouts: readonly Standout[]
   readonly day: number
 }
 
@@ -76,7 +82,7 @@ function depletionOf({ anode, position }: FleetRecords['anodes'][number], around
     coreMassG: known?.fitted.coreMassG ?? anode.coreMassG,
     fittedMassG: known ? known.fitted.netMassG + known.fitted.coreMassG : anode.grossMassG,
     thresholdMassG: known ? known.fitted.coreMassG + (1 - known.history.threshold) * known.fitted.netMassG : null,
-    weighings: known ? weighings.flatMap((weighing) => drawnWeighing(weighing, known, around.photos)) : [],
+    weighings: known ? weighings.flatMap((weighing) => drawnWeighing(weighing, known, around)) : [],
     curve: observed && known && issued ? curveOf(observed, known, issued, day) : [],
     forecast: issued?.item ?? null,
   }
@@ -85,14 +91,28 @@ function depletionOf({ anode, position }: FleetRecords['anodes'][number], around
 function drawnWeighing(
   weighing: FleetRecords['weighings'][number],
   { fitted }: ObservedAnode,
-  photos: ReadonlyMap<string, readonly string[]>,
+  { photos, issued, standouts }: Around,
 ): AnodeDepletion['weighings'] {
   const judgement = judgementOf(weighing)
   const estimate = judgement && netMassEstimate(fitted, judgement)
   if (!estimate) return []
   const { id, weighedOn, method, conditions } = weighing
   const massG = estimate.netMassG + fitted.coreMassG
-  return [{ id, on: weighedOn, method, massG, sdG: estimate.sdG, conditions, photos: [...(photos.get(id) ?? [])] }]
+  const weight = weightOn(weighing.anodeId, dayNumber(weighedOn), issued, standouts)
+  const seen = [...(photos.get(id) ?? [])]
+  return [{ id, on: weighedOn, method, massG, sdG: estimate.sdG, weight, conditions, photos: seen }]
+}
+
+/** From the anode's own forecast; one that was replaced has none, and is known only if it stood out. */
+function weightOn(
+  anodeId: string,
+  on: number,
+  issued: IssuedForecast | undefined,
+  standouts: readonly Standout[],
+): number | null {
+  const counted = issued?.outlook.weights?.find((each) => each.on === on)
+  const standout = standouts.find((each) => each.key === anodeId && each.on === on)
+  return (counted ?? standout)?.weight ?? null
 }
 
 function curveOf(boat: ObservedBoat, anode: ObservedAnode, { item, outlook }: IssuedForecast, day: number) {

@@ -1,14 +1,11 @@
-import type { ForecastItem, ForecastPage, ForecastQuery, ModelView } from '../../contract/forecasts.js'
+import type { ForecastItem, ForecastPage, ForecastQuery } from '../../contract/forecasts.js'
 import type { Db } from '../../db/client.js'
 import { namesOfVisibleBoats } from '../../db/repositories/boats.js'
-import { newestFit } from '../../db/repositories/forecasts.js'
-import { utcInstant } from '../../db/repositories/references.js'
 import type { Actor } from '../actor.js'
-import { NotFound } from '../errors.js'
 import { pageOfForecasts } from './forecast-order.js'
 import type { IssuedFleets } from './issued-fleets.js'
 
-/** Replacement dates of a fleet, and the model behind them. */
+/** Replacement dates of a fleet. */
 export class ForecastService {
   readonly #db: Db
   readonly #fleets: IssuedFleets
@@ -26,13 +23,6 @@ export class ForecastService {
       .map(({ item }) => item)
       .filter((item) => (visible === undefined || visible.has(item.boat)) && matches(item, query))
     return pageOfForecasts(items, query.sort, query.limit, query.cursor)
-  }
-
-  /** @throws NotFound before the first fit */
-  async model(actor: Actor): Promise<ModelView> {
-    const fit = await newestFit(this.#db, actor.organisationId)
-    if (fit === undefined) throw new NotFound('a fit: no refit has been completed yet, so a model')
-    return { asOf: fit.asOf, fittedAt: utcInstant(fit.fittedAt), ...fit.summary }
   }
 }
 

@@ -8,6 +8,7 @@ import { dayNumber } from '../dates/day-numbers.js'
 import { utcDay } from '../dates/not-in-future.js'
 import { NotComputed } from '../errors.js'
 import type { ComputeForecasts } from '../model/compute-forecasts.js'
+import { fitKey } from '../model/fit-key.js'
 import { fleetHistoryOf } from '../model/fleet-history.js'
 import { issuedForecasts } from '../model/forecast-items.js'
 
@@ -16,6 +17,11 @@ export interface IssuedFleet {
   readonly asOf: string
   readonly forecasts: readonly IssuedForecast[]
   readonly summary: FleetForecast['summary']
+}
+
+interface Known {
+  readonly today: string
+  readonly revision: number
 }
 
 /** Fleets kept in memory: a person leafing through pages, or through a few days, asks for the same ones again. */
@@ -42,24 +48,27 @@ export class IssuedFleets {
     const today = utcDay(this.#now())
     const day = asOf ?? today
     const fit = day === today ? await newestFit(this.#db, organisationId) : undefined
+    const revision = await dataRevision(this.#db, organisationId)
     if (fit?.asOf === day) {
       const { id, summary } = fit
-      return this.#keep(`fit:${id}`, async () => ({
+      return this.#keep(`${id}:${fit.dataRevision}:${revision}`, async () => ({
         asOf: day,
         summary,
         forecasts: await forecastsOfFit(this.#db, organisationId, id),
       }))
     }
-    const revision = await dataRevision(this.#db, organisationId)
-    return this.#keep(`${organisationId}:${day}:${today}:${revision}`, () => this.#compute(organisationId, day, today))
+    return this.#keep(`${organisationId}:${day}:${today}:${revision}`, () =>
+      this.#compute(organisationId, day, { today, revision }),
+    )
   }
 
-  async #compute(organisationId: string, day: string, today: string): Promise<IssuedFleet> {
+  async #compute(organisationId: string, day: string, known: Known): Promise<IssuedFleet> {
     const records = await inOrganisation(this.#db, { organisationId, actor: 'forecast' }, (tx) =>
       readFleetRecords(tx, organisationId),
     )
-    const history = knownBy(fleetHistoryOf(records), dayNumber(day), dayNumber(today))
-    const forecast = await this.#engine.compute(history, dayNumber(day)).catch((cause: unknown) => {
+    const history = knownBy(fleetHistoryOf(records), dayNumber(day), dayNumber(known.today))
+    const key = fitKey(organisationId, day, known.revision)
+    const forecast = await this.#engine.compute(history, dayNumber(day), key).catch((cause: unknown) => {
       throw new NotComputed(`the forecasts as of ${day}`, cause)
     })
     return { asOf: day, summary: forecast.summary, forecasts: issuedForecasts(records, forecast) }

@@ -2,36 +2,49 @@ import type { ForecastItem } from '../../contract/forecasts.js'
 import type { FleetRecords } from '../../db/repositories/fleet-records.js'
 import type { IssuedForecast } from '../../db/repositories/forecasts.js'
 import type { FleetForecast } from '../../engine/forecast/fleet-forecast.js'
-import type { CrossingDays } from '../../engine/forecast/forecast-anode.js'
+import type { AnodeForecast, CrossingDays } from '../../engine/forecast/forecast-anode.js'
 import { calendarDay } from '../dates/day-numbers.js'
 
 /** The engine's forecasts with the names and dates that people use. */
-export function issuedForecasts(records: FleetRecords, { anodes, asOf }: FleetForecast): IssuedForecast[] {
+export function issuedForecasts(
+  records: FleetRecords,
+  { anodes, asOf }: Pick<FleetForecast, 'anodes' | 'asOf'>,
+): IssuedForecast[] {
+  const name = namer(records, calendarDay(asOf))
+  return anodes.map(({ key, forecast, outlook }) => ({ anodeId: key, item: name(key, forecast), outlook }))
+}
+
+/** One of them. */
+export function forecastItem(records: FleetRecords, asOf: string, key: string, forecast: AnodeForecast): ForecastItem {
+  return namer(records, asOf)(key, forecast)
+}
+
+function namer(records: FleetRecords, day: string) {
   const rows = new Map(records.anodes.map((row) => [row.anode.id, row]))
   const boatNames = new Map(records.boats.map(({ id, name }) => [id, name]))
-  const berthNames = latestBerths(records, calendarDay(asOf))
-  return anodes.map(({ key, forecast, outlook }) => {
+  const berthNames = latestBerths(records, day)
+  return (key: string, forecast: AnodeForecast): ForecastItem => {
     const { anode, position } = rows.get(key)!
-    const item: ForecastItem = {
+    const { massNow, consumedNow, threshold, riskBeforeNextHaulOut, rate, basis, wear } = forecast
+    return {
       boat: boatNames.get(anode.boatId)!,
       anode: anode.name,
       position: position.label,
       alloy: anode.alloy,
       berth: berthNames.get(anode.boatId) ?? null,
-      asOf: calendarDay(asOf),
-      massNow: forecast.massNow,
-      consumedNow: forecast.consumedNow,
-      threshold: forecast.threshold,
+      asOf: day,
+      massNow,
+      consumedNow,
+      threshold,
       replace: replaceDates(forecast.replace),
       recommendedOn: dayOrNull(forecast.recommendedOn),
-      riskBeforeNextHaulOut: forecast.riskBeforeNextHaulOut,
+      riskBeforeNextHaulOut,
       nextHaulOut: { on: calendarDay(forecast.nextHaulOut.on), planned: forecast.nextHaulOut.planned },
-      rate: forecast.rate,
-      basis: forecast.basis,
-      wear: forecast.wear,
+      rate,
+      basis,
+      wear,
     }
-    return { anodeId: key, item, outlook }
-  })
+  }
 }
 
 /** By boat: the berth where it lies, or lay last before it was lifted. */

@@ -1,16 +1,15 @@
 import type { Db } from '../../db/client.js'
 import { inOrganisation } from '../../db/in-organisation.js'
-import { dataRevision, type FleetRecords, readFleetRecords } from '../../db/repositories/fleet-records.js'
-import { type JudgedForecast, judgedForecasts, saveFit } from '../../db/repositories/forecasts.js'
+import { dataRevision, readFleetRecords } from '../../db/repositories/fleet-records.js'
+import { saveFit, saveSummary } from '../../db/repositories/forecasts.js'
 import { knownBy } from '../../engine/forecast/anode-outlook.js'
-import { type Calibration, calibrationOf, forecastTransform } from '../../engine/forecast/calibration.js'
-import type { FleetForecast } from '../../engine/forecast/fleet-forecast.js'
-import type { FleetHistory } from '../../engine/rates/fleet-history.js'
-import { observeFleet } from '../../engine/rates/rate-intervals.js'
 import { dayNumber } from '../dates/day-numbers.js'
 import type { ComputeForecasts } from './compute-forecasts.js'
+import { fitKey } from './fit-key.js'
 import { fleetHistoryOf } from './fleet-history.js'
 import { issuedForecasts } from './forecast-items.js'
+import { Hindsight, LOOK_BACK_LIMIT_MS, type ReadFleet } from './hindsight.js'
+import { judgeLedger, readLedger } from './judge-ledger.js'
 
 /** Told how far a refit is: share done, and what is being done now. */
 export type OnProgress = (progress: number, step: string) => Promise<void>
@@ -19,54 +18,64 @@ export type OnProgress = (progress: number, step: string) => Promise<void>
 export class RefitService {
   readonly #db: Db
   readonly #engine: ComputeForecasts
+  readonly #hindsight: Hindsight
   readonly #now: () => Date
 
-  constructor(db: Db, engine: ComputeForecasts, now: () => Date) {
+  /** @param lookBackLimitMs for how long a refit begins to look back, when its own forecasts are out */
+  constructor(db: Db, engine: ComputeForecasts, now: () => Date, lookBackLimitMs: number = LOOK_BACK_LIMIT_MS) {
     this.#db = db
     this.#engine = engine
+    this.#hindsight = new Hindsight(db, engine, lookBackLimitMs)
     this.#now = now
   }
 
-  /** Load, compute, save: whatever is interrupted leaves the last fit as it was, and may simply be run again. */
+  /**
+   * Load, compute, save: whatever is interrupted leaves the last fit as it was, and may simply be run again. Once today's forecasts are out,
+   * a history that was written down later is looked back on, so that its weighings judge forecasts too.
+   */
   async refit(organisationId: string, onProgress: OnProgress): Promise<void> {
     await onProgress(0.05, 'reading the fleet')
-    const { records, revision, judged } = await this.#load(organisationId)
-    const fittedAt = this.#now().toISOString()
-    const asOf = fittedAt.slice(0, 10)
-    const history = knownBy(fleetHistoryOf(records), dayNumber(asOf), dayNumber(asOf))
+    const fleet = await this.#load(organisationId)
+    const { records, revision, today, fittedAt, ledger } = fleet
+    const asOf = dayNumber(today)
+    const history = knownBy(fleetHistoryOf(records), asOf, asOf)
     await onProgress(0.2, 'fitting the rates')
-    const forecast = await this.#engine.compute(history, dayNumber(asOf))
-    await onProgress(0.8, 'issuing the forecasts')
-    const summary = { ...forecast.summary, calibration: calibrate(history, forecast, judged) }
+    const forecast = await this.#engine.compute(history, asOf, fitKey(organisationId, today, revision))
+    await onProgress(0.75, 'issuing the forecasts')
+    const summary = { ...forecast.summary, calibration: await judgeLedger(history, asOf, ledger) }
     const issued = issuedForecasts(records, forecast)
-    await inOrganisation(this.#db, { organisationId, actor: 'refit' }, (tx) =>
-      saveFit(tx, organisationId, { asOf, fittedAt, dataRevision: revision, summary }, issued),
+    const acting = { organisationId, actor: 'refit' }
+    const fitId = await inOrganisation(this.#db, acting, (tx) =>
+      saveFit(tx, organisationId, { asOf: today, fittedAt, dataRevision: revision, summary }, issued),
     )
+    const filled = await this.#hindsight.fillIn(fleet, (day, share) =>
+      onProgress(0.8 + 0.15 * share, `looking back to ${day}`),
+    )
+    if (filled === 0) return
+    await onProgress(0.97, 'judging past forecasts')
+    const grown = await inOrganisation(this.#db, acting, (tx) => readLedger(tx, organisationId))
+    const calibration = await judgeLedger(history, asOf, grown)
+    await inOrganisation(this.#db, acting, (tx) => saveSummary(tx, organisationId, fitId, { ...summary, calibration }))
   }
 
-  #load(organisationId: string): Promise<{ records: FleetRecords; revision: number; judged: JudgedForecast[] }> {
-    return inOrganisation(this.#db, { organisationId, actor: 'refit' }, async (tx) => ({
+  /**
+   * Issues the forecasts of a past day from what was known by then, marked as made in hindsight.
+   *
+   * @param day before today
+   * @returns whether the fit of that day settled
+   */
+  async issueAsOf(organisationId: string, day: string): Promise<boolean> {
+    return this.#hindsight.issueAsOf(await this.#load(organisationId), day)
+  }
+
+  async #load(organisationId: string) {
+    const fittedAt = this.#now().toISOString()
+    return inOrganisation(this.#db, { organisationId, actor: 'refit' }, async (tx) => {
       // The revision is read first: a change that slips in between makes the fit look older, never newer.
-      revision: await dataRevision(tx, organisationId),
-      records: await readFleetRecords(tx, organisationId),
-      judged: await judgedForecasts(tx, organisationId),
-    }))
+      const revision = await dataRevision(tx, organisationId)
+      const records = await readFleetRecords(tx, organisationId)
+      const fleet: ReadFleet = { organisationId, records, revision, fittedAt, today: fittedAt.slice(0, 10) }
+      return { ...fleet, ledger: await readLedger(tx, organisationId) }
+    })
   }
-}
-
-function calibrate(
-  history: FleetHistory,
-  { asOf, summary }: FleetForecast,
-  judged: readonly JudgedForecast[],
-): Calibration {
-  const observed = new Map(
-    observeFleet(history, asOf, summary.observation).flatMap((boat) =>
-      boat.anodes.map((anode) => [anode.history.key, { boat, anode }]),
-    ),
-  )
-  const transforms = judged.flatMap(({ anodeId, weighedOn, outlook }) => {
-    const found = observed.get(anodeId)
-    return (found && forecastTransform(outlook, found.boat, found.anode, dayNumber(weighedOn))) ?? []
-  })
-  return calibrationOf(transforms)
 }

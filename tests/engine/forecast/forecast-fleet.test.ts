@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest'
 import { anodesInPlace, knownBy, outlookOf } from '../../../src/engine/forecast/anode-outlook.js'
-import { calibrationOf, forecastTransform } from '../../../src/engine/forecast/calibration.js'
 import { depletionCurve } from '../../../src/engine/forecast/depletion-curve.js'
 import { forecastFleet } from '../../../src/engine/forecast/fleet-forecast.js'
 import { forecastAnode } from '../../../src/engine/forecast/forecast-anode.js'
@@ -11,7 +10,6 @@ import type {
   DatedJudgement,
   FleetHistory,
 } from '../../../src/engine/rates/fleet-history.js'
-import { observeFleet } from '../../../src/engine/rates/rate-intervals.js'
 import { SIMULATION_START, simulateFleet, Uniform } from '../simulated-fleet.js'
 
 const SPREAD = { boat: 0.35, berth: 0.2, anode: 0.15, residual: 0.2, scaleG: 2 }
@@ -109,24 +107,6 @@ describe('forecastFleet', () => {
     const observed = anode.fitted.coreMassG + anode.fitted.netMassG - last.consumption
     expect(Math.abs(there.p50 - observed)).toBeLessThan(4 * Math.sqrt(last.variance))
     for (const [index, { p50 }] of curve.slice(1).entries()) expect(p50).toBeLessThanOrEqual(curve[index]!.p50 + 1e-9)
-  })
-
-  it('is well calibrated when its own future is weighed', () => {
-    const day = asOf - 365
-    const earlier = forecastFleet(knownBy(fleet, day, asOf), day)
-    const outlooks = new Map(earlier.anodes.map(({ key, outlook }) => [key, outlook]))
-    const transforms = observeFleet(fleet, asOf, earlier.summary.observation).flatMap((boat) =>
-      boat.anodes.flatMap((anode) => {
-        const outlook = outlooks.get(anode.history.key)
-        const next = anode.states.find(({ on }) => on > day)
-        return (outlook && next && forecastTransform(outlook, boat, anode, next.on)) ?? []
-      }),
-    )
-    const { scored, coverage, meanScore } = calibrationOf(transforms)
-    expect(scored).toBeGreaterThan(60)
-    // Three standard errors of a share of 0.8 from 60 to 120 weighings, those of one boat alike.
-    expect(coverage[0]!.share).toBeGreaterThan(0.62)
-    expect(Math.abs(meanScore!)).toBeLessThan(0.5)
   })
 })
 
