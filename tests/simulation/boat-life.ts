@@ -1,4 +1,5 @@
 import type { CsvRowOf } from '../../src/contract/csv/index.js'
+import type { AnodeAlloy } from '../../src/engine/reference/vocabulary.js'
 import { calendarDay } from '../../src/services/dates/day-numbers.js'
 import { crossingsAlong, type Drive, fitAnode, homeOn, type TrueAnode, wearOneDay } from './anode-life.js'
 import type { Draws } from './draws.js'
@@ -9,6 +10,8 @@ import { describe, judgeAnode, type KnownAnode, type Method, type Yard } from '.
 export interface AnodeTruth {
   readonly boat: string
   readonly anode: string
+  readonly alloy: AnodeAlloy
+  readonly shape: string
   readonly netMassG: number
   readonly coreMassG: number
   readonly massNowG: number
@@ -82,6 +85,8 @@ class BoatLife {
     return this.#inPlace.map(({ truth, isWeighed }) => ({
       boat: boat.name,
       anode: truth.name,
+      alloy: truth.alloy,
+      shape: truth.place.shape,
       netMassG: truth.netMassG,
       coreMassG: truth.coreMassG,
       massNowG: truth.massG,

@@ -1,12 +1,20 @@
-import type { FleetForecast } from '../../src/engine/forecast/fleet-forecast.js'
+import { fleetRate, lineCrossing, straightLine } from '../../src/engine/backtest/baselines.js'
+import { FORECAST_HORIZON_DAYS, knownBy } from '../../src/engine/forecast/anode-outlook.js'
+import { type FleetForecast, forecastFleet } from '../../src/engine/forecast/fleet-forecast.js'
 import type { CrossingDays } from '../../src/engine/forecast/forecast-anode.js'
-import { anodeKey } from '../../src/services/fleet-files/recorded-fleet.js'
+import type { FleetHistory } from '../../src/engine/rates/fleet-history.js'
+import { observeFleet } from '../../src/engine/rates/rate-intervals.js'
+import { anodeKey, recordedFleetOf } from '../../src/services/fleet-files/recorded-fleet.js'
+import { fleetHistoryOf } from '../../src/services/model/fleet-history.js'
 import type { AnodeTruth } from './boat-life.js'
 import type { SimulatedFleet } from './simulated-fleet.js'
 
 /** How the forecast of one anode did against what truly came. */
 export interface DateScore {
   readonly truth: AnodeTruth
+  readonly asOf: number
+  /** To the true crossing [d]: not above 0 once that has passed, `Infinity` beyond the simulation. */
+  readonly remainingDays: number
   readonly replace: CrossingDays
   readonly inside80: boolean
   readonly inside90: boolean
@@ -14,29 +22,63 @@ export interface DateScore {
   readonly side80: 'before' | 'in' | 'after'
   /** log(forecast/true remaining life); `null` where either has passed. */
   readonly logError: number | null
+  /** The same of the straight line through the anode's last two masses. */
+  readonly lineLogError: number | null
 }
 
 /** A life that is all but over is a matter of days, not of proportion. */
 const SHORTEST_LIFE_DAYS = 30
 
-/** Crossing days against their intervals, along the stays that the forecast assumes. */
-export function scoreDates(fleet: SimulatedFleet, forecast: FleetForecast): DateScore[] {
+/** A fleet's forecasts on its last day, from its files. */
+export function forecastOf(fleet: SimulatedFleet): { history: FleetHistory; forecast: FleetForecast } {
+  const history = knownBy(fleetHistoryOf(recordedFleetOf(fleet.rows)), fleet.asOf, fleet.asOf)
+  return { history, forecast: forecastFleet(history, fleet.asOf) }
+}
+
+/**
+ * Crossing days against their intervals, along the stays that the forecast assumes.
+ *
+ * @param fleet whose truths are scored: all of the forecast's, or a part
+ */
+export function scoreDates(
+  fleet: Pick<SimulatedFleet, 'asOf' | 'truths'>,
+  history: FleetHistory,
+  forecast: FleetForecast,
+): DateScore[] {
   const forecasts = new Map(forecast.anodes.map(({ key, forecast: each }) => [key, each]))
+  const lines = lineCrossings(history, forecast)
   return fleet.truths.flatMap((truth) => {
-    const found = forecasts.get(anodeKey(truth.boat, truth.anode))
+    const key = anodeKey(truth.boat, truth.anode)
+    const found = forecasts.get(key)
     if (found === undefined) return []
     const { replace } = found
     const at = truth.crossesOn ?? Infinity
     const side80 = sideOf(at, replace.p10, replace.p90)
     return {
       truth,
+      asOf: fleet.asOf,
+      remainingDays: at - fleet.asOf,
       replace,
       side80,
       inside80: side80 === 'in',
       inside90: sideOf(at, replace.p05, replace.p95) === 'in',
       logError: logErrorOf(replace.p50, truth.crossesOn, fleet.asOf),
+      lineLogError: logErrorOf(lines.get(key) ?? null, truth.crossesOn, fleet.asOf),
     }
   })
+}
+
+function lineCrossings(history: FleetHistory, forecast: FleetForecast): Map<string, number | null> {
+  const boats = observeFleet(history, forecast.asOf, forecast.summary.observation)
+  const perDay = fleetRate(boats) ?? 0
+  return new Map(
+    boats.flatMap((boat) =>
+      boat.anodes.map((anode) => {
+        const line = straightLine(anode, perDay)
+        return [anode.history.key, lineCrossing(line, boat, anode.history.threshold, FORECAST_HORIZON_DAYS)] as const
+      }),
+    ),
+  )
 }
 
 /** A date is a whole day: the crossing may fall anywhere in it. `null` lies beyond the horizon. */
@@ -49,7 +91,7 @@ function sideOf(at: number, low: number | null, high: number | null): DateScore[
 export function logErrorOf(predictedOn: number | null, crossesOn: number | null, asOf: number): number | null {
   if (crossesOn === null || crossesOn <= asOf) return null
   const life = (on: number) => Math.max(SHORTEST_LIFE_DAYS, on - asOf)
-  return Math.log(life(predictedOn ?? asOf + 30 * 365.25) / life(crossesOn))
+  return Math.log(life(predictedOn ?? asOf + FORECAST_HORIZON_DAYS) / life(crossesOn))
 }
 
 export interface ScoreSummary {
@@ -61,6 +103,7 @@ export interface ScoreSummary {
   /** Median of |log(forecast/true remaining life)|, and of the log itself. */
   readonly medianError: number
   readonly medianBias: number
+  readonly lineMedianError: number
 }
 
 export function summarise(scores: readonly DateScore[]): ScoreSummary {
@@ -74,6 +117,9 @@ export function summarise(scores: readonly DateScore[]): ScoreSummary {
     after80: share(({ side80 }) => side80 === 'after'),
     medianError: median(errors.map(Math.abs)),
     medianBias: median(errors),
+    lineMedianError: median(
+      scores.flatMap(({ lineLogError }) => (lineLogError === null ? [] : [Math.abs(lineLogError)])),
+    ),
   }
 }
 

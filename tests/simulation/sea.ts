@@ -47,13 +47,25 @@ export interface Sea {
 const DAYS_PER_YEAR = 365.25
 const WARMEST_DAY_NORTH = 225
 
-export function makeSea(draws: Draws, coast: Coast, startDay: number, days: number, berthCount: number): Sea {
-  const berths = Array.from({ length: berthCount }, (_, index) => makeBerth(draws, coast, index, false))
-  const visited = Array.from({ length: Math.max(2, berthCount >> 2) }, (_, index) =>
-    makeBerth(draws, coast, index, true),
-  )
-  return { coast, startDay, temperatureC: temperatures(draws, coast, startDay, days), berths, visited }
+export interface SeaDraw {
+  readonly coast: Coast
+  readonly startDay: number
+  readonly days: number
 }
+
+/** The water, and the places reached in summer, without berths of its own. */
+export function makeSea(draws: Draws, { coast, startDay, days }: SeaDraw): Sea {
+  const visited = Array.from({ length: VISITED }, (_, index) => makeBerth(draws, coast, index, true))
+  return { coast, startDay, temperatureC: temperatures(draws, coast, startDay, days), berths: [], visited }
+}
+
+/** The same water with the berths of one marina. */
+export function withBerths(draws: Draws, sea: Sea, first: number, count: number): Sea {
+  const berths = Array.from({ length: count }, (_, index) => makeBerth(draws, sea.coast, first + index, false))
+  return { ...sea, berths }
+}
+
+const VISITED = 3
 
 /** A yearly wave whose height, mean and timing differ from year to year, with weather on it. */
 function temperatures(draws: Draws, coast: Coast, startDay: number, days: number): Float64Array {

@@ -5,16 +5,19 @@ import { type AnodeTruth, liveLife } from './boat-life.js'
 import { makeBoat, type TrueBoat } from './boats.js'
 import { Draws } from './draws.js'
 import { type Itinerary, makeItinerary, type Whereabouts } from './itinerary.js'
-import { type Berth, COASTS, makeSea } from './sea.js'
-import { makeYard } from './yard.js'
+import { type Berth, COASTS, makeSea, type Sea, withBerths } from './sea.js'
+import { makeYard, type Yard } from './yard.js'
 
 export type FleetRows = { -readonly [N in CsvFileName]?: CsvRowOf<N>[] }
 
 export interface FleetDraw {
   readonly start: number
+  /** In each marina. */
   readonly boats: number
   readonly years: number
   readonly coast: keyof typeof COASTS
+  /** Marinas on the same water, without a berth or a boat in common; the first is the same however many there are. */
+  readonly marinas?: number
 }
 
 /** A fleet as its marina wrote it down until a day, and what is true of it. */
@@ -30,22 +33,53 @@ const DAYS_PER_YEAR = 365
 const YEARS_AHEAD = 10
 const BOATS_A_BERTH = 2.5
 const COAST_LOG_SD = 0.3
+/** Starts of the marinas' own draws lie apart by this. */
+const MARINA_STEP = 1009
 
 /**
  * A fleet whose physics is richer than the model's: a boat's metals ask for a current that its anodes share by surface and
  * driving voltage, day by day, with the water's temperature, salt, shore leads, weather, shocks and faults.
  */
-export function simulateFleet({ start, boats, years, coast }: FleetDraw): SimulatedFleet {
-  const draws = new Draws(start)
+export function simulateFleet(draw: FleetDraw): SimulatedFleet {
+  const draws = new Draws(draw.start)
   // The last day falls anywhere in the year: a forecast is asked for in spring and in autumn.
-  const recordDays = years * DAYS_PER_YEAR + draws.whole(0, DAYS_PER_YEAR)
+  const recordDays = draw.years * DAYS_PER_YEAR + draws.whole(0, DAYS_PER_YEAR)
   const days = recordDays + YEARS_AHEAD * DAYS_PER_YEAR
-  const sea = makeSea(draws, COASTS[coast], START_DAY, days, Math.max(2, Math.round(boats / BOATS_A_BERTH)))
-  const coastLog = draws.normal(COAST_LOG_SD)
-  const yard = makeYard(draws)
-  const rows: FleetRows = { 'berths.csv': [...sea.berths, ...sea.visited].map(berthRow) }
+  const waters: Waters = {
+    sea: makeSea(draws, { coast: COASTS[draw.coast], startDay: START_DAY, days }),
+    coastLog: draws.normal(COAST_LOG_SD),
+    yard: makeYard(draws),
+    recordDays,
+    days,
+  }
+  const rows: FleetRows = { 'berths.csv': waters.sea.visited.map(berthRow) }
   const truths: AnodeTruth[] = []
-  for (let index = 0; index < boats; index++) {
+  for (let marina = 0; marina < (draw.marinas ?? 1); marina++)
+    addMarina(new Draws(draw.start + MARINA_STEP * (marina + 1)), waters, draw.boats, marina, { rows, truths })
+  return { rows, asOf: START_DAY + recordDays, truths }
+}
+
+/** What marinas on one water share. */
+interface Waters {
+  readonly sea: Sea
+  readonly coastLog: number
+  readonly yard: Yard
+  readonly recordDays: number
+  readonly days: number
+}
+
+function addMarina(
+  draws: Draws,
+  waters: Waters,
+  boats: number,
+  marina: number,
+  { rows, truths }: { rows: FleetRows; truths: AnodeTruth[] },
+): void {
+  const { yard, recordDays, days, coastLog } = waters
+  const berthCount = Math.max(2, Math.round(boats / BOATS_A_BERTH))
+  const sea = withBerths(draws, waters.sea, marina * berthCount, berthCount)
+  add(rows, 'berths.csv', sea.berths.map(berthRow))
+  for (let index = marina * boats; index < (marina + 1) * boats; index++) {
     const home = draws.pick(sea.berths)
     const boat = makeBoat(draws, { index, water: home.water, days, recordDays, coastLog })
     const itinerary = makeItinerary(draws, sea, boat, home, days)
@@ -59,7 +93,6 @@ export function simulateFleet({ start, boats, years, coast }: FleetDraw): Simula
     add(rows, 'weighings.csv', life.weighings)
     truths.push(...life.truths)
   }
-  return { rows, asOf: START_DAY + recordDays, truths }
 }
 
 function add<N extends CsvFileName>(rows: FleetRows, name: N, more: readonly CsvRowOf<N>[]): void {
