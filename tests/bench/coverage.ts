@@ -23,7 +23,7 @@ interface Line {
  * whose physics is richer than the model's, and how the median date compares with a straight line's and with that of the same model
  * when the parameters are as good as known.
  */
-export async function coverage(args: readonly string[] = []): Promise<void> {
+export async function run(args: readonly string[] = process.argv.slice(3)): Promise<void> {
   const fleets = Number(args[0] ?? FLEETS)
   const boats = Number(args[1] ?? BOATS)
   const scores: DateScore[] = []
