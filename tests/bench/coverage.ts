@@ -84,9 +84,10 @@ function print(group: string, scores: readonly DateScore[]): void {
   if (scores.length === 0) return
   const { anodes, inside80, inside90, before80, after80, medianError, medianBias, lineMedianError } = summarise(scores)
   const share = (value: number) => `${(100 * value).toFixed(1)} %`.padStart(7)
+  const log = (value: number) => (Number.isNaN(value) ? '–' : value.toFixed(3))
   process.stdout.write(
     `${group.padEnd(38)}${String(anodes).padStart(5)} anodes: ${share(inside80)} in 80 (${share(before80)} early,${share(after80)} late), ` +
-      `${share(inside90)} in 90; log error ${medianError.toFixed(3)}, bias ${medianBias.toFixed(3)}, line ${lineMedianError.toFixed(3)}\n`,
+      `${share(inside90)} in 90; log error ${log(medianError)}, bias ${log(medianBias)}, line ${log(lineMedianError)}\n`,
   )
 }
 
