@@ -25,7 +25,7 @@ const EXPLANATION = `Mixed model of log depletion rates, one thread. Fit: varian
 `
 
 /** `npm run bench -- engine`: times the mixed model beside lme4 on the same rows, or beside figures measured elsewhere. */
-export async function engine(): Promise<void> {
+export async function run(): Promise<void> {
   console.log(EXPLANATION)
   const along = await hasLme4()
   for (const size of SIZES) {
