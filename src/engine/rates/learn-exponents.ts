@@ -26,10 +26,11 @@ const LEAST_SHARE_LEFT = 0.05
  * Estimates q by shape from how an anode's own rate changes as it wastes: only differences within one anode count, so that
  * boats that waste fast are not taken for a law. By maximum posterior on a grid:
  *
- *     log L(q) = Σ_anodes log p(contrasts of log(u_j(q)/E_j)) + Σ_j log |d log u_j/dm_j|
+ *     log L(q) = Σ_anodes log p(contrasts of log(u_j(q)/E_j)),  contrasts under a Student t, the anode's own mean left out
  *
- * The last term is the change of variable from masses to rates; without it an anode that happened to lose more would look
- * like a smaller q. With few anodes the prior keeps q at 0.
+ * There is no term for the change of variable from masses to rates: for a known mean rate it would belong there, with the mean
+ * left free it pulls q up by some 0.2, while the contrasts alone are off by some 0.02 (simulated; see the test). With few
+ * anodes the prior keeps q at 0.
  *
  * @param anodes observed with q = 0, exposure weighted by season
  * @see docs/model.md, section "Depletion law"
@@ -84,20 +85,19 @@ function bestExponent(group: readonly Wasting[]): { exponent: number; evidence: 
   return { exponent: best.exponent, evidence: best.evidence }
 }
 
-/** Of one anode's masses, its own mean rate unknown: contrasts under a Student t, and the change of variable. */
+/** Of one anode's masses, its own mean rate unknown: contrasts under a Student t. */
 function logLikelihood({ left, sd, exposure }: Wasting, exponent: number): number {
   const intervals = exposure.map((days, j) => {
     const u = consumptionCoordinate(1, left[j]!, left[j + 1]!, exponent)
     const slope = left[j + 1]! ** -exponent
     const error = Math.hypot(sd[j]! * left[j]! ** -exponent, sd[j + 1]! * slope) / u
-    return { y: Math.log(u / days), weight: 1 / (RESIDUAL_SD_MODE ** 2 + error ** 2), jacobian: Math.log(slope / u) }
+    return { y: Math.log(u / days), weight: 1 / (RESIDUAL_SD_MODE ** 2 + error ** 2) }
   })
   const total = intervals.reduce((sum, { weight }) => sum + weight, 0)
   const mean = intervals.reduce((sum, { y, weight }) => sum + weight * y, 0) / total
   const nu = RESIDUAL_DEGREES_OF_FREEDOM
   return intervals.reduce(
-    (sum, { y, weight, jacobian }) =>
-      sum - ((nu + 1) / 2) * Math.log1p((weight * (y - mean) ** 2) / nu) + Math.log(weight) / 2 + jacobian,
+    (sum, { y, weight }) => sum - ((nu + 1) / 2) * Math.log1p((weight * (y - mean) ** 2) / nu) + Math.log(weight) / 2,
     -Math.log(total) / 2,
   )
 }
