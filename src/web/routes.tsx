@@ -8,6 +8,7 @@ import { Trouble, Waiting } from './shell/waiting.js'
 
 const BoatPage = lazy(() => import('./pages/boat/boat-page.js'))
 const HaulOutPage = lazy(() => import('./pages/haul-out/haul-out-page.js'))
+const ModelPage = lazy(() => import('./pages/model/model-page.js'))
 const SizingPage = lazy(() => import('./pages/sizing/sizing-page.js'))
 const SetUpPage = lazy(() => import('./pages/sign-in/set-up-page.js'))
 
@@ -26,6 +27,7 @@ export const router = createBrowserRouter([
               { path: '/', element: <FleetPage /> },
               { path: '/boats/:boat', element: later(<BoatPage />) },
               { path: '/boats/:boat/haul-out', element: later(<HaulOutPage />) },
+              { path: '/model', element: later(<ModelPage />) },
               { path: '/sizing', element: later(<SizingPage />) },
             ],
           },

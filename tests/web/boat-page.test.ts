@@ -68,6 +68,7 @@ describe('the data of a plot', () => {
     method: 'scale',
     massG: 1000,
     sdG: 10,
+    weight: 1,
   } as const
   const anode = anodeOf({
     weighings: [{ ...weighing, conditions: [], photos: [] }],

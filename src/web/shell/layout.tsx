@@ -27,6 +27,11 @@ export function Layout() {
           </Link>
           {me.data && (
             <nav aria-label="Pages">
+              {me.data.role !== 'owner' && (
+                <NavLink className="button button-plain" to="/model">
+                  Track record
+                </NavLink>
+              )}
               <NavLink className="button button-plain" to="/sizing">
                 Sizing
               </NavLink>

@@ -7,7 +7,7 @@ import { METHOD_WORDS, sayConditions } from '../../wording/words.js'
 import { AnodeGauge } from '../fleet/anode-gauge.js'
 import { RiskBar } from '../fleet/risk-bar.js'
 import { WearTag } from '../fleet/wear-tag.js'
-import { sayBasis, sayForecast } from './forecast-words.js'
+import { sayBasis, sayForecast, sayWeight } from './forecast-words.js'
 import { plotData } from './plot-data.js'
 import type { OccupiedPosition } from './positions.js'
 
@@ -143,7 +143,10 @@ function Weighings({ weighings }: { weighings: readonly DepletionWeighing[] }) {
                 <td>
                   {sayMass(weighing.massG)} <span className="soft">± {sayMass(weighing.sdG)}</span>
                 </td>
-                <td>{METHOD_WORDS[weighing.method]}</td>
+                <td>
+                  {METHOD_WORDS[weighing.method]}
+                  {sayWeight(weighing.weight) && <span className="soft small"> {sayWeight(weighing.weight)}</span>}
+                </td>
                 <td>{sayConditions(weighing.conditions) || '–'}</td>
               </tr>
             ))}

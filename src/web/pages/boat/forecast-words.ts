@@ -33,3 +33,11 @@ export function sayBasis(basis: Forecast['basis']): string {
     .toSorted((a, b) => b.share - a.share)
   return parts.map(({ words, share }) => `${sayPercent(share)} on ${words}`).join(', ')
 }
+
+/** Below this an interval stands out, as the service counts it: for less than half. */
+const STANDS_OUT_BELOW = 0.5
+
+/** A note on a weighing whose loss the rates hardly count; nothing on all others. @example sayWeight(0.2) // 'counted at 20 %: stands out' */
+export function sayWeight(weight: number | null): string {
+  return weight !== null && weight < STANDS_OUT_BELOW ? `counted at ${sayPercent(weight)}: stands out` : ''
+}
