@@ -29,6 +29,17 @@ describe('slenderResistance', () => {
     expect(Math.abs(ohm / (22 / 5) - 0.0234)).toBeLessThan(5e-5)
   })
 
+  // MIL-HDBK-1004/10 p. 209: a pier's anodes of 2 and 4 ft in 22 Ω·cm, K = 0.012 and 0.017: 0.132 and 0.093 Ω. Its K is
+  // 0.0052217·(ln(8L/d) − 1), which tells the diameters. (Its third, of 1 ft, is short for the slender form.)
+  it.each([
+    [2, 0.012, 0.132],
+    [4, 0.017, 0.093],
+  ])('agrees with the military handbook on an anode of %d ft', (feet, k, printed) => {
+    const diameterFt = (8 * feet) / Math.exp(k / 0.0052217 + 1)
+    const ohm = slenderResistance(0.22, feet * M_PER_FT, (diameterFt / 2) * M_PER_FT)
+    expect(Math.abs(ohm - printed)).toBeLessThan(6e-4)
+  })
+
   it('holds for four radii and more', () => {
     expect(slenderResistance(1, 0.2, 0.05)).toBeGreaterThan(0)
     expect(() => slenderResistance(1, 0.19, 0.05)).toThrow(expect.objectContaining({ quantity: 'length' }))

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { coatingFactors } from '../../../src/engine/electrochemistry/coating-factors.js'
+import { breakdownFactors, coatingFactors } from '../../../src/engine/electrochemistry/coating-factors.js'
 import { designAlloy } from '../../../src/engine/reference/anode-alloys.js'
 import { ANODE_ALLOYS } from '../../../src/engine/reference/vocabulary.js'
 import { anodeCount, anodeCurrent } from '../../../src/engine/sizing/anode-count.js'
@@ -29,11 +29,11 @@ const COLLAR: AnodeShape = { shape: 'other', massKg: 0.9, exposedAreaM2: 0.012 }
 const SHAPES = [LONG_ROD, SHORT_ROD, LONG_PLATE, SHORT_PLATE, COLLAR]
 
 describe('coatingFactors', () => {
-  // "Cathodic protection design for bracelet anode": a 0.02, b 0.008, 15 years: mean 0.08, final 0.14; DNV-RP-B401 Table 10-4 has
-  // that row below 30 m. Category III near the surface, b 0.012: mean 0.02 + 0.012·15/2, final 0.02 + 0.012·15.
-  it('follows the bracelet sheet’s relation', () => {
-    expect(coatingFactors('III', 15).mean).toBeCloseTo(0.11, 12)
-    expect(coatingFactors('III', 15).final).toBeCloseTo(0.2, 12)
+  // "Cathodic protection design for bracelet anode": a 0.02, b 0.008 a year, 15 years: mean 0.08, final 0.14.
+  it('agrees with the bracelet sheet', () => {
+    const factors = breakdownFactors({ a: 0.02, bPerYear: 0.008 }, 15)
+    expect(factors.mean).toBeCloseTo(0.08, 12)
+    expect(factors.final).toBeCloseTo(0.14, 12)
   })
 
   it('is whole where the paint is through, and averages what it was before', () => {
@@ -41,6 +41,13 @@ describe('coatingFactors', () => {
     const mean = steps.reduce((sum, each) => sum + each, 0) / steps.length
     expect(coatingFactors('I', 15).final).toBe(1)
     expect(coatingFactors('I', 15).mean).toBeCloseTo(mean, 6)
+  })
+
+  it('refuses by name', () => {
+    expect(() => coatingFactors('I', -1)).toThrow(expect.objectContaining({ quantity: 'coating age' }))
+    expect(() => breakdownFactors({ a: 1.1, bPerYear: 0 }, 1)).toThrow(
+      expect.objectContaining({ quantity: 'coating factor a' }),
+    )
   })
 })
 
@@ -84,13 +91,6 @@ describe('anodeCurrent', () => {
   // "Design Calculation of Terminal A": driving voltage −0.80 − (−1.05) = 0.25 V.
   it('has the design driving voltage of aluminium', () => {
     expect(anodeCurrent(designAlloy('aluminium').closedCircuitVAgAgcl, 1)).toBeCloseTo(0.25, 12)
-  })
-
-  // MIL-HDBK-1004/10 p. 209: the pier's anodes of 1, 2 and 4 ft in 22 Ω·cm have 0.176, 0.132 and 0.093 Ω. (P/L)·K with the printed
-  // K: 22·0.008 = 0.176, 22/2·0.012 = 0.132, 22/4·0.017 = 0.0935. Ohm's law on them keeps their order.
-  it('falls as the resistance grows', () => {
-    const currents = [0.176, 0.132, 0.093].map((ohm) => anodeCurrent(-1.05, ohm))
-    expect(currents).toEqual(currents.toSorted((a, b) => a - b))
   })
 
   it('refuses an anode that is nobler than what it protects', () => {
