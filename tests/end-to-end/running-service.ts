@@ -4,6 +4,7 @@ import { once } from 'node:events'
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { z } from 'zod'
 import { generateFleet } from '../../seed/scenario/fleet.js'
 import { PROJECT_ROOT } from '../../src/project-root.js'
 import { createTestDatabase } from '../database/test-database.js'
@@ -16,6 +17,8 @@ export interface RunningService {
   readonly address: string
   /** GETs as the administrator. */
   get(path: string): Promise<unknown>
+  /** Asks a calculator. */
+  calculate(name: string, input: unknown): Promise<Record<string, unknown>>
   stop(): Promise<void>
 }
 
@@ -38,7 +41,7 @@ export async function startServiceWithFleet(today: string): Promise<RunningServi
     const ask = asking(address, key)
     await addMembers(ask)
     await load(ask, today)
-    return { address, stop, get: (path) => ask(path) }
+    return { address, stop, get: (path) => ask(path), calculate: (name, input) => calculated(ask, name, input) }
   } catch (error) {
     await stop()
     throw error
@@ -96,6 +99,12 @@ async function addMembers(ask: Ask): Promise<void> {
     const body = JSON.stringify({ email: `${role}@example.org`, role })
     await ask('/v1/members', { method: 'POST', body, headers: { 'content-type': 'application/json' } })
   }
+}
+
+async function calculated(ask: Ask, name: string, input: unknown): Promise<Record<string, unknown>> {
+  const headers = { 'content-type': 'application/json' }
+  const answer = await ask(`/v1/calculators/${name}`, { method: 'POST', body: JSON.stringify(input), headers })
+  return z.record(z.string(), z.unknown()).parse(answer)
 }
 
 async function load(ask: Ask, today: string): Promise<void> {

@@ -168,6 +168,35 @@ describe.skipIf(!isWanted)('the web app in a browser', { timeout: TEST_LIMIT_MS 
     await close()
   })
 
+  it('sizes anodes with the keyboard alone, and gives the number that the service gives', async () => {
+    const { page, complaints, close } = await enter(PHONE)
+    await page.getByRole('link', { name: 'Sizing' }).click()
+    await page.getByRole('radio', { name: 'The current' }).focus()
+    await page.keyboard.press('Space')
+    for (const [label, typed] of [
+      ['When new', '2'],
+      ['On average', '0,8'],
+      ['At the end', '1.2'],
+      ['Life wanted', '3'],
+      ['Net mass', '900'],
+    ] as const) {
+      await page.getByRole('textbox', { name: label }).focus()
+      await page.keyboard.press('ControlOrMeta+A')
+      await page.keyboard.type(typed)
+    }
+    const current = { initialA: 2, meanA: 0.8, finalA: 1.2 }
+    const anode = { shape: 'other', massKg: 0.9, exposedAreaM2: 0.009 }
+    const input = { current, years: 3, alloy: 'zinc', salinityPsu: 32, temperatureC: 12, anode }
+    const { number } = await service.calculate('sizing', input)
+    await page.getByText(`For 3 years: ${number} anodes`).waitFor()
+    await page.getByRole('img', { name: new RegExp(`^Life against net mass. For 3 years: ${number} anodes`) }).waitFor()
+    expect(await smallTargets(page)).toEqual([])
+    await page.getByRole('textbox', { name: 'Salinity' }).fill('')
+    await page.getByText('This figure is needed.').waitFor()
+    expect(complaints).toEqual([])
+    await close()
+  })
+
   it('says in the mail form where to look, and at the set-up page what is wrong with the link', async () => {
     const { page, close } = await openPage(browser, PHONE)
     await page.goto(`${service.address}/sign-in`)
@@ -207,7 +236,8 @@ describe.skipIf(!isWanted)('the web app in a browser', { timeout: TEST_LIMIT_MS 
     await visit('fleet', '/', '.fleet-row')
     await visit('boat', `/boats/${boat}`, '.plot svg')
     await visit('haul-out', `/boats/${boat}/haul-out`, '.anode-card')
-    expect(found).toEqual({ 'sign-in': [], 'set-up': [], fleet: [], boat: [], 'haul-out': [] })
+    await visit('sizing', '/sizing', '.plot svg')
+    expect(found).toEqual({ 'sign-in': [], 'set-up': [], fleet: [], boat: [], 'haul-out': [], sizing: [] })
     expect(complaints).toEqual([])
     await close()
   })
