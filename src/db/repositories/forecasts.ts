@@ -36,7 +36,8 @@ export async function newestFit(db: Db, organisationId: string): Promise<FitRow 
     .select()
     .from(modelFits)
     .where(and(eq(modelFits.organisationId, organisationId), eq(modelFits.hindsight, false)))
-    .orderBy(desc(modelFits.fittedAt), desc(modelFits.id))
+    // Two refits may run at once: the one that saw more counts, whichever was done last.
+    .orderBy(desc(modelFits.asOf), desc(modelFits.dataRevision), desc(modelFits.fittedAt), desc(modelFits.id))
     .limit(1)
   return row && { ...row, summary: row.summary as KeptSummary }
 }

@@ -49,12 +49,7 @@ export function settle(design: RateDesign, rows: RateRows, start?: SettledRates)
     const mode = modeOfLogRates(design, rows, variances, { logRates, scale }, like)
     scale = studentScale(mode.latent, variances[RESIDUAL]!, RESIDUAL_DEGREES_OF_FREEDOM)
     const data = dataAt(design, rows, mode.logRates, scale)
-    const fit = fitMixedModel(data, {
-      variancePriors: VARIANCE_PRIORS,
-      start: variances,
-      tolerance: VARIANCE_TOLERANCE,
-      like: mode.fit,
-    })
+    const fit = fitVariances(data, variances, mode.fit)
     like = fit
     moved = Math.max(largestChange(variances, fit.variances), largestDistance(logRates, mode.logRates))
     logRates = mode.logRates
@@ -63,6 +58,21 @@ export function settle(design: RateDesign, rows: RateRows, start?: SettledRates)
     if (moved < limit) return { fit, logRates, scale }
   }
   throw new NotConverged('the fit of the rates', MOST_OUTER_STEPS, moved)
+}
+
+/** A search that creeps must not cost a fleet its forecasts: the variances then stay for this round, and the next begins elsewhere. */
+function fitVariances(data: MixedModelData, variances: Record<string, number>, like: MixedModelFit): MixedModelFit {
+  try {
+    return fitMixedModel(data, {
+      variancePriors: VARIANCE_PRIORS,
+      start: variances,
+      tolerance: VARIANCE_TOLERANCE,
+      like,
+    })
+  } catch (error) {
+    if (error instanceof NotConverged) return fitMixedModel(data, { heldVariances: variances, like })
+    throw error
+  }
 }
 
 /** With the variances and tail weights held: the most likely log rates. */
