@@ -3,16 +3,13 @@ import { COATINGS, PROTECTED_SURFACES, takesCoating } from '../../../engine/sizi
 import { Segments } from '../haul-out/choices.js'
 import { EntryField } from '../haul-out/entry-field.js'
 import { areaField } from './answer-of.js'
-import type { FieldsProps } from './figure-field.js'
-import { FigureField } from './figure-field.js'
+import { type FieldsProps, FigureField } from './figure-field.js'
 import { type AreaDraft, withArea } from './sizing-draft.js'
 import { COATING_WORDS, SURFACE_GROUPS } from './sizing-words.js'
 
 /** What the anodes are to protect: surfaces, or a current known from elsewhere. */
 export function DemandFields(props: FieldsProps) {
-  const { draft, problems, change } = props
-  const changeArea = (id: number, part: Partial<AreaDraft>) =>
-    change({ areas: draft.areas.map((area) => (area.id === id ? { ...area, ...part } : area)) })
+  const { draft, change } = props
   return (
     <section className="panel stack" aria-labelledby="demand">
       <h2 id="demand">What is protected</h2>
@@ -32,23 +29,31 @@ export function DemandFields(props: FieldsProps) {
           <FigureField {...props} field="finalA" label="At the end" unit="A" />
         </div>
       ) : (
-        <>
-          {draft.areas.map((area, index) => (
-            <AreaFields
-              key={area.id}
-              area={area}
-              name={`Surface ${index + 1}`}
-              wrong={problems.get(areaField(area.id))}
-              change={(part) => changeArea(area.id, part)}
-              remove={() => change({ areas: draft.areas.filter(({ id }) => id !== area.id) })}
-            />
-          ))}
-          <button type="button" className="button" onClick={() => change({ areas: withArea(draft.areas) })}>
-            Add a surface
-          </button>
-        </>
+        <AreaList {...props} />
       )}
     </section>
+  )
+}
+
+function AreaList({ draft, problems, change }: FieldsProps) {
+  const changeArea = (id: number, part: Partial<AreaDraft>) =>
+    change({ areas: draft.areas.map((area) => (area.id === id ? { ...area, ...part } : area)) })
+  return (
+    <>
+      {draft.areas.map((area, index) => (
+        <AreaFields
+          key={area.id}
+          area={area}
+          name={`Surface ${index + 1}`}
+          wrong={problems.get(areaField(area.id))}
+          change={(part) => changeArea(area.id, part)}
+          remove={() => change({ areas: draft.areas.filter(({ id }) => id !== area.id) })}
+        />
+      ))}
+      <button type="button" className="button" onClick={() => change({ areas: withArea(draft.areas) })}>
+        Add a surface
+      </button>
+    </>
   )
 }
 
@@ -92,27 +97,32 @@ function AreaFields({ area, name, wrong, change, remove }: AreaFieldsProps) {
           wrong={wrong}
           onChange={(areaM2) => change({ areaM2 })}
         />
-        {takesCoating(area.surface) && (
-          <div className="field">
-            <label htmlFor={`${id}-coating`}>Coating</label>
-            <select
-              id={`${id}-coating`}
-              value={area.coating}
-              onChange={(event) => chosen(COATINGS, event.target.value, (coating) => change({ coating }))}
-            >
-              {COATINGS.map((coating) => (
-                <option key={coating} value={coating}>
-                  {COATING_WORDS[coating]}
-                </option>
-              ))}
-            </select>
-          </div>
-        )}
+        {takesCoating(area.surface) && <CoatingField area={area} change={change} />}
         <button type="button" className="button button-plain" onClick={remove}>
           Remove<span className="unseen"> {name.toLowerCase()}</span>
         </button>
       </div>
     </fieldset>
+  )
+}
+
+function CoatingField({ area, change }: Pick<AreaFieldsProps, 'area' | 'change'>) {
+  const id = useId()
+  return (
+    <div className="field">
+      <label htmlFor={id}>Coating</label>
+      <select
+        id={id}
+        value={area.coating}
+        onChange={(event) => chosen(COATINGS, event.target.value, (coating) => change({ coating }))}
+      >
+        {COATINGS.map((coating) => (
+          <option key={coating} value={coating}>
+            {COATING_WORDS[coating]}
+          </option>
+        ))}
+      </select>
+    </div>
   )
 }
 
