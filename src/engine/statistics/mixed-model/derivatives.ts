@@ -10,6 +10,8 @@ const SMALLEST_SHARE_BY_DIFFERENCE = 1e-4
 /** Derivatives of −2·log L by the variances, all components in order. */
 export interface CriterionDerivatives {
   readonly gradient: Float64Array
+  /** tr(P·A_g). */
+  readonly trace: Float64Array
   /** y'P·A_g·P·A_h·Py: the average information, close to the Hessian wherever levels are many; never negative. */
   readonly average: Float64Array
   /** tr(P·A_g)²/levels, which is at most tr(P·A_g·P·A_g), the expected information (Cauchy and Schwarz). */
@@ -37,7 +39,7 @@ export function criterionDerivatives(model: BlockedModel, solved: SolvedModel): 
   const average = averageInformation(model, solved, sums, responses)
   const levels = levelCounts(model)
   const leastExpected = Float64Array.from({ length: count }, (_, g) => sums.trace[g]! ** 2 / Math.max(1, levels[g]!))
-  return { gradient, average, leastExpected }
+  return { gradient, trace: sums.trace, average, leastExpected }
 }
 
 function levelCounts(model: BlockedModel): Float64Array {

@@ -3,10 +3,11 @@ import { solveSymmetric } from '../linear-algebra/cholesky.js'
 import type { Point, SearchComponent } from './objective.js'
 
 /** Longest step in a log variance. */
-const LONGEST_LOG_STEP = 3
+export const LONGEST_LOG_STEP = 3
 
 /**
- * Step to the minimum of a quadratic model; zero for held components and for those that rest on the bound.
+ * Step to the minimum of a quadratic model, shortened where a logarithm would move too far; zero for held components and for
+ * those that rest on the bound.
  *
  * @param correction added to the average information where the sum is positive definite
  * @throws OutOfRange where neither rows nor priors say anything on a variance
@@ -17,8 +18,19 @@ export function descentStep(
   point: Point,
   correction: Float64Array,
 ): Float64Array {
-  const count = components.length
-  const step = new Float64Array(count)
+  const step = wholeStep(components, variances, point, correction)
+  const longest = Math.max(0, ...components.map(({ scale }, g) => (scale === 'log' ? Math.abs(step[g]!) : 0)))
+  return longest > LONGEST_LOG_STEP ? step.map((value) => (value * LONGEST_LOG_STEP) / longest) : step
+}
+
+/** The same, however long. */
+export function wholeStep(
+  components: readonly SearchComponent[],
+  variances: readonly number[],
+  point: Point,
+  correction: Float64Array,
+): Float64Array {
+  const step = new Float64Array(components.length)
   let free = components.flatMap(({ scale }, g) => {
     const rests = scale === 'variance' && variances[g] === 0 && point.gradient[g]! >= 0
     return scale === 'held' || rests ? [] : [g]
@@ -30,12 +42,10 @@ export function descentStep(
       free.forEach((g, k) => {
         step[g] = solution[k]!
       })
-      break
+      return step
     }
     free = free.filter((g) => !leaving.includes(g))
   }
-  const longest = Math.max(0, ...components.map(({ scale }, g) => (scale === 'log' ? Math.abs(step[g]!) : 0)))
-  return longest > LONGEST_LOG_STEP ? step.map((value) => (value * LONGEST_LOG_STEP) / longest) : step
 }
 
 /** The first of the models that is positive definite, from the sharpest to the surest. */

@@ -19,9 +19,6 @@ export interface Point {
   readonly leastExpected: Float64Array
 }
 
-/** Penalised criterion at variances by component; undefined where the covariance of y is singular. */
-export type Objective = (variances: readonly number[]) => Point | undefined
-
 /**
  * Adds −2·log prior and changes to the scales of the search. With v = e^φ and sd = √v,
  *

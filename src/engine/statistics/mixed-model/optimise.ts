@@ -1,9 +1,9 @@
 import { NotConverged, OutOfRange } from '../../errors.js'
 import { multiplyVector } from '../linear-algebra/dense.js'
 import type { BlockedModel } from './blocks.js'
-import { descentStep, moved, relativeStep, stepTaken } from './descent.js'
-import { type Evaluation, evaluate } from './evaluate.js'
-import { type Objective, type Point, penalise, type SearchComponent } from './objective.js'
+import { descentStep, LONGEST_LOG_STEP, moved, relativeStep, stepTaken, wholeStep } from './descent.js'
+import { bestScaled, type Evaluation, evaluate, isScaleFree } from './evaluate.js'
+import { type Point, penalise, type SearchComponent } from './objective.js'
 import { SecantCorrection } from './secant.js'
 import type { ModelSolver } from './solve-model.js'
 
@@ -11,6 +11,11 @@ const MOST_ITERATIONS = 200
 const MOST_HALVINGS = 60
 /** Where steps stop shrinking between this and the tolerance, they are rounding error. */
 const ROUNDING_STEP = 1e-6
+/**
+ * A variance makes for zero where the slope of the criterion is this many times its value times the information: Newton's
+ * step for it alone would end beyond zero.
+ */
+const BOUND_FOR_ZERO = 1.5
 /** Rounding error of the criterion, a row. */
 const CRITERION_ROUNDING = 1e-13
 /** Residual variance, as a share of the variance of y, below which the effects fit y exactly. */
@@ -72,33 +77,80 @@ export function optimiseTwice(search: Search, start: readonly number[], known?: 
  * @throws OutOfRange where the criterion has no minimum, since the effects fit y exactly
  */
 export function optimise(search: Search, start: readonly number[], known?: Evaluation): Optimum {
-  const { model, components, tolerance } = search
-  const objective: Objective = (at) => {
-    const evaluation = evaluate(model, search.solver, at)
-    return evaluation && penalise(evaluation, components, at)
-  }
-  const correction = new SecantCorrection(components.length)
+  const { model, tolerance } = search
+  const correction = new SecantCorrection(search.components.length)
   const pace = new Pace(tolerance)
-  let variances = [...start]
-  let point = known ? penalise(known, components, variances) : objective(variances)
-  if (!point) throw new OutOfRange('covariance of y at the starting variances', 'singular', 'positive definite')
+  let components = byLogarithm(search.components, start)
+  const first = known ? placeOf(search, start, known) : placeAt(search, start)
+  if (!first) throw new OutOfRange('covariance of y at the starting variances', 'singular', 'positive definite')
+  let place = first
   for (let iteration = 1; iteration <= MOST_ITERATIONS; iteration++) {
+    const { variances, at } = place
+    const kept = withoutBoundForZero(search.components, components, place)
+    if (kept !== components) correction.forget()
+    components = kept
+    const point = penalise(at, components, variances)
     const step = descentStep(components, variances, point, correction.matrix)
     const size = relativeStep(components, variances, step)
     if (pace.isLast(size)) {
       return { variances: moved(components, variances, step, 1), value: point.value, iterations: iteration }
     }
-    const next = descend(objective, search, variances, step, point)
+    const next = descend({ ...search, components }, variances, step, point)
     if (!next) {
       if (size < ROUNDING_STEP) return { variances, value: point.value, iterations: iteration }
       throw new NotConverged('REML', iteration, size)
     }
-    learn(correction, stepTaken(components, variances, next.variances), point, next.point)
-    variances = next.variances
-    point = next.point
-    refuseExactFit(model, variances, point, search.spread)
+    learn(
+      correction,
+      stepTaken(components, variances, next.variances),
+      point,
+      penalise(next.at, components, next.variances),
+    )
+    place = next
+    refuseExactFit(model, place, search.spread)
   }
   throw new NotConverged('REML', MOST_ITERATIONS, pace.last)
+}
+
+/**
+ * All variances by their logarithms, on whose scale the average information is right to the third order for a variance on
+ * its own; those without a prior for as long as they do not make for zero.
+ */
+function byLogarithm(components: readonly SearchComponent[], start: readonly number[]): readonly SearchComponent[] {
+  return components.map((own, g) => (own.scale === 'variance' && start[g]! > 0 ? { ...own, scale: 'log' } : own))
+}
+
+/** Takes variances without a prior that make for zero from their logarithms: from now on they are searched as they are. */
+function withoutBoundForZero(
+  wanted: readonly SearchComponent[],
+  components: readonly SearchComponent[],
+  { variances, at }: Place,
+): readonly SearchComponent[] {
+  const count = components.length
+  const step = wholeStep(components, variances, penalise(at, components, variances), new Float64Array(count * count))
+  const isBound = (g: number) =>
+    components[g]!.scale !== wanted[g]!.scale &&
+    (step[g]! < -LONGEST_LOG_STEP || at.gradient[g]! > BOUND_FOR_ZERO * variances[g]! * at.average[g * count + g]!)
+  if (!components.some((_, g) => isBound(g))) return components
+  return components.map((own, g) => (isBound(g) ? wanted[g]! : own))
+}
+
+/** Where a search stands. */
+interface Place {
+  readonly variances: readonly number[]
+  readonly at: Evaluation
+}
+
+function placeAt(search: Search, variances: readonly number[]): Place | undefined {
+  const at = evaluate(search.model, search.solver, variances)
+  return at && placeOf(search, variances, at)
+}
+
+/** The place of an evaluation, moved to the best scale where that is free. */
+function placeOf({ model, components }: Search, variances: readonly number[], at: Evaluation): Place {
+  if (!isScaleFree(model, components)) return { variances, at }
+  const { factor, scaled } = bestScaled(model, at)
+  return { variances: variances.map((variance) => variance * factor), at: scaled }
 }
 
 /** How fast the steps shrink, and so what the next one would be. */
@@ -129,13 +181,8 @@ function learn(correction: SecantCorrection, step: Float64Array, before: Point, 
   correction.learn(step, change, modelled)
 }
 
-function descend(
-  objective: Objective,
-  { model, components }: Search,
-  variances: readonly number[],
-  step: Float64Array,
-  point: Point,
-): { variances: number[]; point: Point } | undefined {
+function descend(search: Search, variances: readonly number[], step: Float64Array, point: Point): Place | undefined {
+  const { model, components } = search
   const noise = CRITERION_ROUNDING * model.rowCount
   const residual = components.length - 1
   // Without known errors all shares beyond this are singular alike; near an exact fit they would be too many to halve.
@@ -143,19 +190,18 @@ function descend(
   const withinBounds = towardsNothing ? -variances[residual]! / step[residual]! : 1
   let share = 1
   for (let halving = 0; halving < MOST_HALVINGS; halving++) {
-    const candidate = moved(components, variances, step, share)
-    const next = objective(candidate)
-    if (next && next.value <= point.value + noise) return { variances: candidate, point: next }
+    const next = placeAt(search, moved(components, variances, step, share))
+    if (next && penalise(next.at, components, next.variances).value <= point.value + noise) return next
     share = Math.min(share, withinBounds) / 2
   }
   return undefined
 }
 
-function refuseExactFit(model: BlockedModel, variances: readonly number[], point: Point, spread: number): void {
+function refuseExactFit(model: BlockedModel, { variances, at }: Place, spread: number): void {
   const residual = model.componentNames.length - 1
   const value = variances[residual]!
   if (!hasErrorFreeRow(model)) return
-  if (value > 0 && value < EXACT_FIT_SHARE * spread && point.gradient[residual]! > 0) {
+  if (value > 0 && value < EXACT_FIT_SHARE * spread && at.gradient[residual]! > 0) {
     throw new OutOfRange('residual variance', value, 'above 0: the effects leave no more of y than rounding error')
   }
 }

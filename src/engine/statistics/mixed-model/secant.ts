@@ -16,6 +16,11 @@ export class SecantCorrection {
     this.matrix = new Float64Array(count * count)
   }
 
+  /** Begins anew: the scales have changed. */
+  forget(): void {
+    this.matrix.fill(0)
+  }
+
   /**
    * @param step taken
    * @param change of the gradient over it
@@ -25,7 +30,7 @@ export class SecantCorrection {
     const n = this.#count
     const curvature = dot(step, 0, change, 0, n)
     if (!(curvature > 0)) {
-      this.matrix.fill(0)
+      this.forget()
       return
     }
     const wanted = change.map((value, g) => value - modelled[g]!)

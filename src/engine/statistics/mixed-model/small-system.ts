@@ -13,6 +13,8 @@ export interface SmallSystem {
   readonly covariance: Float64Array
   /** Centred fixed effects and global effects. */
   readonly solution: Float64Array
+  /** y'Py. */
+  readonly quadratic: number
   /** −2 × restricted log-likelihood. */
   readonly criterion: number
 }
@@ -65,7 +67,7 @@ export function solveSmallSystem(
   let criterion = (model.rowCount - model.flatCount) * Math.log(2 * Math.PI) + quadratic
   criterion += blocksLogDeterminant + systemLogDeterminant
   for (const own of model.precision) if (own > 0) criterion -= Math.log(own)
-  return { covariance, solution, criterion }
+  return { covariance, solution, quadratic, criterion }
 }
 
 /** Lower triangle of C; the identity beyond its order. */

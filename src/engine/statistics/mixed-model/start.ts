@@ -28,7 +28,12 @@ export function startingVariances(
   options: FitOptions,
   spread: number,
 ): number[] {
-  const shares = data.random.map((term) => termShare(term, centred))
+  const found = data.random.map((term) => termShare(term, centred))
+  // What levels of one term share includes what the levels of a term around it share.
+  const shares = found.map((share, inner) => {
+    const around = found.filter((_, outer) => outer !== inner && isNested(data.random[inner]!, data.random[outer]!))
+    return Math.max(0, share - Math.max(0, ...around))
+  })
   const total = shares.reduce((sum, share) => sum + share, 0)
   const shrink = total > MOST_SHARE ? MOST_SHARE / total : 1
   return model.componentNames.map((name, component) => {
@@ -38,9 +43,27 @@ export function startingVariances(
     const flat = (options.variancePriors?.[name]?.kind ?? 'flat') === 'flat'
     if (given !== undefined && (given > 0 || flat)) return given
     const term = data.random[component]
-    if (!term) return spread * Math.max(1 - MOST_SHARE, 1 - total * shrink)
+    if (!term) return Math.max(spread * (1 - MOST_SHARE), spread * (1 - total * shrink) - meanError(data))
     return (spread * Math.max(LEAST_SHARE, shares[component]! * shrink)) / meanSquaredWeight(term.membership)
   })
+}
+
+/** Whether every level of a term is met within one level of another, by rows that are its members alone. */
+function isNested(inner: RandomTerm, outer: RandomTerm): boolean {
+  if (inner.levels.length <= outer.levels.length) return false
+  const around = new Int32Array(inner.levels.length).fill(-1)
+  return inner.membership.every((members, row) => {
+    const [own, ...others] = outer.membership[row]!
+    if (!own || others.length > 0) return false
+    return members.every(({ level }) => {
+      if (around[level]! < 0) around[level] = own.level
+      return around[level] === own.level
+    })
+  })
+}
+
+function meanError({ errorVariance }: MixedModelData): number {
+  return errorVariance.reduce((sum, error) => sum + error, 0) / errorVariance.length
 }
 
 /** Share of a term in the mean square of the centred y, from 0 to 1. */
