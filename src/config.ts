@@ -7,7 +7,7 @@ const Environment = z.object({
   PUBLIC_URL: z.url().optional(),
   DATABASE_URL: z.string().min(1).optional(),
   DATA_DIR: z.string().min(1).default('./data'),
-  ADMIN_API_KEY: z.string().min(16, 'must have at least 16 characters').optional(),
+  ADMIN_API_KEY: z.string().min(1).optional(),
   /** Name of the organisation that is made at a first start with ADMIN_API_KEY. */
   ORGANISATION_NAME: z.string().trim().min(1).max(200).default('My organisation'),
   /** Requests a minute that one key or person may send; 0 means no limit. */

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { Day, NameOrId } from './names.js'
+import { Cursor } from './paging.js'
 import { ALLOYS, WEIGHING_METHODS } from './vocabulary.js'
 
 const Grams = z.number().meta({ description: 'g' })
@@ -53,12 +54,15 @@ export const ForecastItem = z
   .meta({ id: 'Forecast' })
 export type ForecastItem = z.infer<typeof ForecastItem>
 
+/** A whole fleet's, for programs that take them all at once. */
+const LARGEST_FORECAST_PAGE = 10_000
+
 export const FORECAST_SORTS = ['recommendedOn', '-recommendedOn', 'boat', '-boat', 'risk', '-risk'] as const
 
 export const ForecastQuery = z.strictObject({
   asOf: Day.optional().meta({ description: 'Only what was known by then counts; today unless given' }),
-  limit: z.coerce.number().int().min(1).max(1000).default(100),
-  cursor: z.string().max(2000).optional(),
+  limit: z.coerce.number().int().min(1).max(LARGEST_FORECAST_PAGE).default(100),
+  cursor: Cursor,
   sort: z.enum(FORECAST_SORTS).default('recommendedOn'),
   boat: NameOrId.optional().meta({ description: 'Name of one boat' }),
   berth: NameOrId.optional(),
@@ -80,12 +84,9 @@ const DrawnWeighing = z.object({
   method: z.enum(WEIGHING_METHODS),
   massG: Grams.meta({ description: 'Gross, judged from what was measured' }),
   sdG: Grams.meta({ description: 'Standard deviation of its error' }),
-  weight: z
-    .number()
-    .nullable()
-    .meta({
-      description: 'How much the loss up to it counts in the rates: 1 in full, below 0.5 it stands out; null unknown',
-    }),
+  weight: z.number().nullable().meta({
+    description: 'How much the loss up to it counts in the rates: 1 in full, below 0.5 it stands out; null unknown',
+  }),
   conditions: z.array(z.string()),
   photos: z.array(z.uuid()),
 })

@@ -19,6 +19,16 @@ export interface Page<Item> {
   nextCursor: string | null
 }
 
+const LONGEST_CURSOR = 2000
+
+/** Where a page begins; a program may send it empty for the first. */
+export const Cursor = z
+  .string()
+  .max(LONGEST_CURSOR)
+  .transform((cursor) => cursor || undefined)
+  .optional()
+  .meta({ description: 'The nextCursor of the page before; empty or left out for the first' })
+
 /**
  * The part of a list's query string that all lists share; filters are added with `.extend`. Unknown parameters are
  * refused, so that a misspelt filter does not quietly give everything.
@@ -37,7 +47,7 @@ export function pageQuery<const Key extends string>(sortKeys: readonly [Key, ...
       .max(LARGEST_PAGE_SIZE)
       .default(DEFAULT_PAGE_SIZE)
       .meta({ description: `Rows a page, 1 to ${LARGEST_PAGE_SIZE}` }),
-    cursor: z.string().min(1).max(2000).optional().meta({ description: 'The nextCursor of the page before' }),
+    cursor: Cursor,
     sort: z
       .enum(orders as [SortOrder<Key>, ...SortOrder<Key>[]])
       // For an open Key the compiler cannot work out that the first key is one of the orders.

@@ -69,8 +69,8 @@ describe('the process', () => {
   })
 
   it('says what is wrong with its environment', { timeout: 60_000 }, async () => {
-    await expect(startProcess({ ADMIN_API_KEY: 'short' })).rejects.toThrow(
-      'ADMIN_API_KEY must have at least 16 characters',
+    await expect(startProcess({ SESSION_SECRET: 'short' })).rejects.toThrow(
+      'SESSION_SECRET must have at least 32 characters',
     )
   })
 })
