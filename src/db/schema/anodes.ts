@@ -8,14 +8,13 @@ import {
   index,
   integer,
   pgTable,
-  primaryKey,
   text,
   unique,
   uuid,
 } from 'drizzle-orm/pg-core'
 import { ALLOYS, POSITION_KINDS } from '../../contract/vocabulary.js'
 import { boats } from './boats.js'
-import { tenantColumns } from './columns.js'
+import { rowKey, rowReference, tenantColumns } from './columns.js'
 
 /**
  * A place on one boat that takes one anode at a time. `label` is what people call it; two places may share a label
@@ -32,11 +31,8 @@ export const positions = pgTable(
     wastingThreshold: doublePrecision('wasting_threshold'),
   },
   (table) => [
-    primaryKey({ columns: [table.organisationId, table.id] }),
-    foreignKey({
-      columns: [table.organisationId, table.boatId],
-      foreignColumns: [boats.organisationId, boats.id],
-    }).onDelete('cascade'),
+    rowKey(table),
+    rowReference(table, table.boatId, boats).onDelete('cascade'),
     unique('positions_place').on(table.organisationId, table.boatId, table.label, table.slot),
     unique('positions_boat').on(table.organisationId, table.boatId, table.id),
     check('positions_threshold_is_a_fraction', sql`${table.wastingThreshold} > 0 and ${table.wastingThreshold} < 1`),
@@ -69,7 +65,7 @@ export const anodes = pgTable(
     bonded: boolean('bonded'),
   },
   (table) => [
-    primaryKey({ columns: [table.organisationId, table.id] }),
+    rowKey(table),
     foreignKey({
       columns: [table.organisationId, table.boatId, table.positionId],
       foreignColumns: [positions.organisationId, positions.boatId, positions.id],

@@ -7,18 +7,17 @@ import {
   foreignKey,
   index,
   pgTable,
-  primaryKey,
   text,
   unique,
   uuid,
 } from 'drizzle-orm/pg-core'
 import { WATERS } from '../../contract/vocabulary.js'
 import { boats } from './boats.js'
-import { tenantColumns } from './columns.js'
+import { rowKey, rowReference, tenantColumns } from './columns.js'
 import { organisations } from './organisations.js'
 
 export const pontoons = pgTable('pontoons', { ...tenantColumns(), name: text('name').notNull() }, (table) => [
-  primaryKey({ columns: [table.organisationId, table.id] }),
+  rowKey(table),
   foreignKey({ columns: [table.organisationId], foreignColumns: [organisations.id] }).onDelete('cascade'),
   unique('pontoons_name').on(table.organisationId, table.name),
   check('pontoons_name_not_empty', sql`length(trim(${table.name})) > 0`),
@@ -37,12 +36,9 @@ export const berths = pgTable(
     shorePower: boolean('shore_power'),
   },
   (table) => [
-    primaryKey({ columns: [table.organisationId, table.id] }),
+    rowKey(table),
     foreignKey({ columns: [table.organisationId], foreignColumns: [organisations.id] }).onDelete('cascade'),
-    foreignKey({
-      columns: [table.organisationId, table.pontoonId],
-      foreignColumns: [pontoons.organisationId, pontoons.id],
-    }),
+    rowReference(table, table.pontoonId, pontoons),
     unique('berths_name').on(table.organisationId, table.name),
     check('berths_name_not_empty', sql`length(trim(${table.name})) > 0`),
     // PSS-78 is defined up to 42; a berth above that is a typing error (UNESCO Technical Papers in Marine Science 44).
@@ -67,15 +63,9 @@ export const stays = pgTable(
     shorePowerHoursPerDay: doublePrecision('shore_power_hours_per_day'),
   },
   (table) => [
-    primaryKey({ columns: [table.organisationId, table.id] }),
-    foreignKey({
-      columns: [table.organisationId, table.boatId],
-      foreignColumns: [boats.organisationId, boats.id],
-    }).onDelete('cascade'),
-    foreignKey({
-      columns: [table.organisationId, table.berthId],
-      foreignColumns: [berths.organisationId, berths.id],
-    }),
+    rowKey(table),
+    rowReference(table, table.boatId, boats).onDelete('cascade'),
+    rowReference(table, table.berthId, berths),
     unique('stays_start').on(table.organisationId, table.boatId, table.fromOn),
     index('stays_berth').on(table.organisationId, table.berthId),
     check('stays_end_after_start', sql`${table.toOn} >= ${table.fromOn}`),

@@ -7,17 +7,16 @@ import {
   index,
   integer,
   pgTable,
-  primaryKey,
   text,
   unique,
   uuid,
 } from 'drizzle-orm/pg-core'
 import { HULLS, YES_NO_UNKNOWN } from '../../contract/vocabulary.js'
-import { tenantColumns } from './columns.js'
+import { rowKey, rowReference, tenantColumns } from './columns.js'
 import { organisations } from './organisations.js'
 
 export const owners = pgTable('owners', { ...tenantColumns(), name: text('name'), email: text('email') }, (table) => [
-  primaryKey({ columns: [table.organisationId, table.id] }),
+  rowKey(table),
   foreignKey({ columns: [table.organisationId], foreignColumns: [organisations.id] }).onDelete('cascade'),
   unique('owners_person').on(table.organisationId, table.name, table.email).nullsNotDistinct(),
   index('owners_email').on(table.organisationId, sql`lower(${table.email})`),
@@ -36,12 +35,9 @@ export const boats = pgTable(
     wastingThreshold: doublePrecision('wasting_threshold'),
   },
   (table) => [
-    primaryKey({ columns: [table.organisationId, table.id] }),
+    rowKey(table),
     foreignKey({ columns: [table.organisationId], foreignColumns: [organisations.id] }).onDelete('cascade'),
-    foreignKey({
-      columns: [table.organisationId, table.ownerId],
-      foreignColumns: [owners.organisationId, owners.id],
-    }),
+    rowReference(table, table.ownerId, owners),
     unique('boats_name').on(table.organisationId, table.name),
     index('boats_owner').on(table.organisationId, table.ownerId),
     check('boats_name_not_empty', sql`length(trim(${table.name})) > 0`),
@@ -64,11 +60,8 @@ export const fittings = pgTable(
     bonded: boolean('bonded'),
   },
   (table) => [
-    primaryKey({ columns: [table.organisationId, table.id] }),
-    foreignKey({
-      columns: [table.organisationId, table.boatId],
-      foreignColumns: [boats.organisationId, boats.id],
-    }).onDelete('cascade'),
+    rowKey(table),
+    rowReference(table, table.boatId, boats).onDelete('cascade'),
     unique('fittings_name').on(table.organisationId, table.boatId, table.name),
     check('fittings_area_not_negative', sql`${table.areaCm2} >= 0`),
   ],

@@ -1,5 +1,5 @@
 import { sql } from 'drizzle-orm'
-import { integer, timestamp, uuid } from 'drizzle-orm/pg-core'
+import { type AnyPgColumn, foreignKey, integer, primaryKey, timestamp, uuid } from 'drizzle-orm/pg-core'
 
 export const instant = (name: string) => timestamp(name, { withTimezone: true, mode: 'string' })
 
@@ -14,3 +14,18 @@ export const tenantColumns = () => ({
   createdAt: instant('created_at').notNull().defaultNow(),
   version: integer('version').notNull().default(1),
 })
+
+interface TenantTable {
+  readonly organisationId: AnyPgColumn
+  readonly id: AnyPgColumn
+}
+
+/** The primary key of a table with tenant columns. */
+export const rowKey = ({ organisationId, id }: TenantTable) => primaryKey({ columns: [organisationId, id] })
+
+/** A key to a row of the same organisation. */
+export const rowReference = (
+  { organisationId }: Pick<TenantTable, 'organisationId'>,
+  column: AnyPgColumn,
+  target: TenantTable,
+) => foreignKey({ columns: [organisationId, column], foreignColumns: [target.organisationId, target.id] })

@@ -10,7 +10,6 @@ import {
   integer,
   jsonb,
   pgTable,
-  primaryKey,
   text,
   unique,
   uuid,
@@ -19,7 +18,7 @@ import { FINDING_DIRECTIONS, FINDING_STATES } from '../../contract/vocabulary.js
 import { anodes } from './anodes.js'
 import { berths, pontoons } from './berths.js'
 import { boats } from './boats.js'
-import { instant, tenantColumns } from './columns.js'
+import { instant, rowKey, rowReference, tenantColumns } from './columns.js'
 import { organisations } from './organisations.js'
 
 /** What a fit found for the organisation: components, effects, how many intervals. The newest one not of hindsight is served. */
@@ -37,7 +36,7 @@ export const modelFits = pgTable(
     summary: jsonb('summary').notNull(),
   },
   (table) => [
-    primaryKey({ columns: [table.organisationId, table.id] }),
+    rowKey(table),
     foreignKey({ columns: [table.organisationId], foreignColumns: [organisations.id] }).onDelete('cascade'),
     index('model_fits_newest').on(table.organisationId, table.fittedAt),
   ],
@@ -62,15 +61,9 @@ export const forecasts = pgTable(
     outlook: jsonb('outlook').notNull(),
   },
   (table) => [
-    primaryKey({ columns: [table.organisationId, table.id] }),
-    foreignKey({
-      columns: [table.organisationId, table.fitId],
-      foreignColumns: [modelFits.organisationId, modelFits.id],
-    }).onDelete('cascade'),
-    foreignKey({
-      columns: [table.organisationId, table.anodeId],
-      foreignColumns: [anodes.organisationId, anodes.id],
-    }).onDelete('cascade'),
+    rowKey(table),
+    rowReference(table, table.fitId, modelFits).onDelete('cascade'),
+    rowReference(table, table.anodeId, anodes).onDelete('cascade'),
     unique('forecasts_anode_day').on(table.organisationId, table.anodeId, table.asOf),
     index('forecasts_fit').on(table.organisationId, table.fitId),
     check('forecasts_risk_is_probability', sql`${table.riskBeforeNextHaulOut} between 0 and 1`),
@@ -94,24 +87,12 @@ export const findings = pgTable(
     detail: jsonb('detail').notNull(),
   },
   (table) => [
-    primaryKey({ columns: [table.organisationId, table.id] }),
+    rowKey(table),
     foreignKey({ columns: [table.organisationId], foreignColumns: [organisations.id] }).onDelete('cascade'),
-    foreignKey({
-      columns: [table.organisationId, table.boatId],
-      foreignColumns: [boats.organisationId, boats.id],
-    }).onDelete('cascade'),
-    foreignKey({
-      columns: [table.organisationId, table.anodeId],
-      foreignColumns: [anodes.organisationId, anodes.id],
-    }).onDelete('cascade'),
-    foreignKey({
-      columns: [table.organisationId, table.berthId],
-      foreignColumns: [berths.organisationId, berths.id],
-    }).onDelete('cascade'),
-    foreignKey({
-      columns: [table.organisationId, table.pontoonId],
-      foreignColumns: [pontoons.organisationId, pontoons.id],
-    }).onDelete('cascade'),
+    rowReference(table, table.boatId, boats).onDelete('cascade'),
+    rowReference(table, table.anodeId, anodes).onDelete('cascade'),
+    rowReference(table, table.berthId, berths).onDelete('cascade'),
+    rowReference(table, table.pontoonId, pontoons).onDelete('cascade'),
     index('findings_state').on(table.organisationId, table.state),
     check(
       'findings_of_something',

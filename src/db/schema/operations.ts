@@ -13,7 +13,7 @@ import {
   uuid,
 } from 'drizzle-orm/pg-core'
 import { JOB_STATES } from '../../contract/vocabulary.js'
-import { instant, tenantColumns } from './columns.js'
+import { instant, rowKey, tenantColumns } from './columns.js'
 import { organisations } from './organisations.js'
 
 /** Work in the background as a caller may follow it. The queue that runs it has tables of its own (schema `jobs`). */
@@ -33,7 +33,7 @@ export const jobs = pgTable(
     finishedAt: instant('finished_at'),
   },
   (table) => [
-    primaryKey({ columns: [table.organisationId, table.id] }),
+    rowKey(table),
     foreignKey({ columns: [table.organisationId], foreignColumns: [organisations.id] }).onDelete('cascade'),
     index('jobs_state').on(table.organisationId, table.state),
     check('jobs_progress_is_a_share', sql`${table.progress} between 0 and 1`),
@@ -55,10 +55,7 @@ export const auditEntries = pgTable(
     before: jsonb('before'),
     after: jsonb('after'),
   },
-  (table) => [
-    primaryKey({ columns: [table.organisationId, table.id] }),
-    index('audit_entries_row').on(table.organisationId, table.rowId),
-  ],
+  (table) => [rowKey(table), index('audit_entries_row').on(table.organisationId, table.rowId)],
 )
 
 /** Answers to POSTs that carried an Idempotency-Key: the same request again gets the same answer. */

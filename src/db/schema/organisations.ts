@@ -1,17 +1,7 @@
 import { sql } from 'drizzle-orm'
-import {
-  check,
-  doublePrecision,
-  foreignKey,
-  integer,
-  pgTable,
-  primaryKey,
-  text,
-  unique,
-  uuid,
-} from 'drizzle-orm/pg-core'
+import { check, doublePrecision, foreignKey, integer, pgTable, text, unique, uuid } from 'drizzle-orm/pg-core'
 import { ROLES } from '../../contract/vocabulary.js'
-import { instant, tenantColumns } from './columns.js'
+import { instant, rowKey, tenantColumns } from './columns.js'
 import { authUsers } from './sign-in.js'
 
 export const organisations = pgTable(
@@ -43,7 +33,7 @@ export const members = pgTable(
     role: text('role', { enum: ROLES }).notNull(),
   },
   (table) => [
-    primaryKey({ columns: [table.organisationId, table.id] }),
+    rowKey(table),
     foreignKey({ columns: [table.organisationId], foreignColumns: [organisations.id] }).onDelete('cascade'),
     unique('members_email').on(table.organisationId, table.email),
     check('members_email_lower_case', sql`${table.email} = lower(${table.email})`),
@@ -64,7 +54,7 @@ export const apiKeys = pgTable(
     revokedAt: instant('revoked_at'),
   },
   (table) => [
-    primaryKey({ columns: [table.organisationId, table.id] }),
+    rowKey(table),
     foreignKey({ columns: [table.organisationId], foreignColumns: [organisations.id] }).onDelete('cascade'),
     unique('api_keys_secret').on(table.secretSha256),
     check('api_keys_not_for_owners', sql`${table.role} <> 'owner'`),

@@ -1,7 +1,7 @@
 import { sql } from 'drizzle-orm'
-import { check, foreignKey, index, integer, pgTable, primaryKey, text, uuid } from 'drizzle-orm/pg-core'
+import { check, index, integer, pgTable, text, uuid } from 'drizzle-orm/pg-core'
 import { boats } from './boats.js'
-import { tenantColumns } from './columns.js'
+import { rowKey, rowReference, tenantColumns } from './columns.js'
 import { haulOuts, weighings } from './weighings.js'
 
 /** A picture of a weighing or of a haul-out. The bytes lie in the photo store under their hash; here is what shows them. */
@@ -20,19 +20,10 @@ export const photos = pgTable(
     bytes: integer('bytes').notNull(),
   },
   (table) => [
-    primaryKey({ columns: [table.organisationId, table.id] }),
-    foreignKey({
-      columns: [table.organisationId, table.boatId],
-      foreignColumns: [boats.organisationId, boats.id],
-    }).onDelete('cascade'),
-    foreignKey({
-      columns: [table.organisationId, table.weighingId],
-      foreignColumns: [weighings.organisationId, weighings.id],
-    }).onDelete('cascade'),
-    foreignKey({
-      columns: [table.organisationId, table.haulOutId],
-      foreignColumns: [haulOuts.organisationId, haulOuts.id],
-    }).onDelete('cascade'),
+    rowKey(table),
+    rowReference(table, table.boatId, boats).onDelete('cascade'),
+    rowReference(table, table.weighingId, weighings).onDelete('cascade'),
+    rowReference(table, table.haulOutId, haulOuts).onDelete('cascade'),
     index('photos_boat').on(table.organisationId, table.boatId),
     index('photos_weighing').on(table.organisationId, table.weighingId),
     index('photos_haul_out').on(table.organisationId, table.haulOutId),

@@ -1,8 +1,8 @@
 import { sql } from 'drizzle-orm'
-import { check, doublePrecision, foreignKey, pgTable, primaryKey, text, unique, uuid } from 'drizzle-orm/pg-core'
+import { check, doublePrecision, pgTable, text, unique, uuid } from 'drizzle-orm/pg-core'
 import { CIRCUIT_STATES, REFERENCE_ELECTRODES, SHORE_POWER_STATES } from '../../contract/vocabulary.js'
 import { boats, fittings } from './boats.js'
-import { instant, tenantColumns } from './columns.js'
+import { instant, rowKey, rowReference, tenantColumns } from './columns.js'
 
 /** Potential of a metal against a reference electrode; without a fitting it is the bonded hull's. */
 export const potentials = pgTable(
@@ -18,15 +18,9 @@ export const potentials = pgTable(
     circuits: text('circuits', { enum: CIRCUIT_STATES }),
   },
   (table) => [
-    primaryKey({ columns: [table.organisationId, table.id] }),
-    foreignKey({
-      columns: [table.organisationId, table.boatId],
-      foreignColumns: [boats.organisationId, boats.id],
-    }).onDelete('cascade'),
-    foreignKey({
-      columns: [table.organisationId, table.fittingId],
-      foreignColumns: [fittings.organisationId, fittings.id],
-    }).onDelete('cascade'),
+    rowKey(table),
+    rowReference(table, table.boatId, boats).onDelete('cascade'),
+    rowReference(table, table.fittingId, fittings).onDelete('cascade'),
     unique('potentials_reading')
       .on(table.organisationId, table.boatId, table.measuredAt, table.fittingId)
       .nullsNotDistinct(),
@@ -47,11 +41,8 @@ export const continuityReadings = pgTable(
     ohms: doublePrecision('ohms').notNull(),
   },
   (table) => [
-    primaryKey({ columns: [table.organisationId, table.id] }),
-    foreignKey({
-      columns: [table.organisationId, table.boatId],
-      foreignColumns: [boats.organisationId, boats.id],
-    }).onDelete('cascade'),
+    rowKey(table),
+    rowReference(table, table.boatId, boats).onDelete('cascade'),
     unique('continuity_reading').on(table.organisationId, table.boatId, table.measuredAt, table.fromName, table.toName),
     check('continuity_ohms_not_negative', sql`${table.ohms} >= 0`),
   ],

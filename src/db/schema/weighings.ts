@@ -1,21 +1,9 @@
 import { sql } from 'drizzle-orm'
-import {
-  boolean,
-  check,
-  date,
-  doublePrecision,
-  foreignKey,
-  index,
-  pgTable,
-  primaryKey,
-  text,
-  unique,
-  uuid,
-} from 'drizzle-orm/pg-core'
+import { boolean, check, date, doublePrecision, index, pgTable, text, unique, uuid } from 'drizzle-orm/pg-core'
 import { SUBMERGED_IN, WEIGHING_METHODS } from '../../contract/vocabulary.js'
 import { anodes } from './anodes.js'
 import { boats } from './boats.js'
-import { tenantColumns } from './columns.js'
+import { rowKey, rowReference, tenantColumns } from './columns.js'
 
 /** A lift: past, or planned. `planned` says that it was in the calendar, not that it lies ahead. */
 export const haulOuts = pgTable(
@@ -29,11 +17,8 @@ export const haulOuts = pgTable(
     note: text('note'),
   },
   (table) => [
-    primaryKey({ columns: [table.organisationId, table.id] }),
-    foreignKey({
-      columns: [table.organisationId, table.boatId],
-      foreignColumns: [boats.organisationId, boats.id],
-    }).onDelete('cascade'),
+    rowKey(table),
+    rowReference(table, table.boatId, boats).onDelete('cascade'),
     unique('haul_outs_day').on(table.organisationId, table.boatId, table.hauledOn),
     check('haul_outs_relaunched_after', sql`${table.relaunchedOn} >= ${table.hauledOn}`),
   ],
@@ -66,16 +51,10 @@ export const weighings = pgTable(
     note: text('note'),
   },
   (table) => [
-    primaryKey({ columns: [table.organisationId, table.id] }),
-    foreignKey({
-      columns: [table.organisationId, table.anodeId],
-      foreignColumns: [anodes.organisationId, anodes.id],
-    }).onDelete('cascade'),
+    rowKey(table),
+    rowReference(table, table.anodeId, anodes).onDelete('cascade'),
     // Emptied when the haul-out goes (migration 0004; the schema's language cannot say "this column alone").
-    foreignKey({
-      columns: [table.organisationId, table.haulOutId],
-      foreignColumns: [haulOuts.organisationId, haulOuts.id],
-    }),
+    rowReference(table, table.haulOutId, haulOuts),
     unique('weighings_anode_day').on(table.organisationId, table.anodeId, table.weighedOn),
     index('weighings_haul_out').on(table.organisationId, table.haulOutId),
     check('weighings_mass_positive', sql`${table.massG} > 0`),
