@@ -58,6 +58,7 @@ export async function start(options: StartOptions = {}): Promise<RunningService>
     const { refits, engine } = background
     const services = await servicesOf(config, { database, refits, engine, publicUrl, print })
     background.everyNight(() => services.photos.sweep())
+    if (database.kind === 'embedded') await services.idempotency.releaseAbandoned()
     const firstStart = await database.withStartLock(() =>
       services.setUp.atStart(config.adminApiKey, config.organisationName),
     )

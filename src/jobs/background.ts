@@ -37,6 +37,9 @@ export async function startBackground({ database, now, onError }: BackgroundOpti
   const engine = new ForecastThread()
   const jobs = new JobService(db, queue)
   const refit = new RefitService(db, engine, now)
+  const sweep = () => jobs.reclaimLost().catch(onError)
+  // Nobody else has the embedded database open: what was running there has lost its process.
+  await (database.kind === 'embedded' ? jobs.reclaimLost(0) : sweep())
   await queue.work(REFIT, (key, lastTry) =>
     jobs.run(key, lastTry, (onProgress) => refit.refit(key.organisationId, onProgress)),
   )
@@ -49,8 +52,6 @@ export async function startBackground({ database, now, onError }: BackgroundOpti
     }
   })
   await queue.schedule(NIGHTLY, NIGHTLY_CRON)
-  const sweep = () => jobs.reclaimLost().catch(onError)
-  await sweep()
   const sweeping = setInterval(sweep, SWEEP_MS)
   return {
     refits: jobs,

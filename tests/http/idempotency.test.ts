@@ -110,6 +110,16 @@ describe('a key', () => {
     expect(await count(payload.name)).toBe(1)
   })
 
+  it('whose request never answered is let through at once after a start on a database of its own', async () => {
+    const key = randomUUID()
+    const payload = boat()
+    await post(key, payload)
+    await leaveUnanswered(key)
+    await server.services.idempotency.releaseAbandoned()
+    expect(expectProblem(await post(key, payload), 409).detail).toBe('a boat of this name exists already')
+    expect(await count(payload.name)).toBe(1)
+  })
+
   it('is forgotten after a week', async () => {
     const key = randomUUID()
     const payload = boat()

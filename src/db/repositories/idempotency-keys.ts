@@ -55,6 +55,11 @@ export async function forgetKey(db: Db, key: KeyOfRequest): Promise<void> {
   await db.delete(idempotencyKeys).where(isKey(key))
 }
 
+/** Gives back the keys whose requests never answered. */
+export async function forgetUnansweredKeys(db: Db): Promise<void> {
+  await db.delete(idempotencyKeys).where(isNull(idempotencyKeys.status))
+}
+
 export async function forgetKeysBefore(db: Db, before: Date): Promise<void> {
   await db.delete(idempotencyKeys).where(sql`${idempotencyKeys.createdAt} < ${before.toISOString()}::timestamptz`)
 }

@@ -3,6 +3,7 @@ import {
   findKey,
   forgetKey,
   forgetKeysBefore,
+  forgetUnansweredKeys,
   type KeyOfRequest,
   reserveKey,
   storeAnswer,
@@ -66,6 +67,14 @@ export class IdempotencyService {
   /** After a failure of the service the same request may be tried again. */
   release(key: KeyOfRequest): Promise<void> {
     return forgetKey(this.db, key)
+  }
+
+  /**
+   * To be called before requests are taken where this process alone uses the database: whoever held a key is dead, and a phone
+   * that repeats itself need not wait.
+   */
+  releaseAbandoned(): Promise<void> {
+    return forgetUnansweredKeys(this.db)
   }
 
   private async forgetOld(): Promise<void> {

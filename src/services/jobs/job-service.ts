@@ -74,11 +74,16 @@ export class JobService implements RefitRequests {
     this.#isStopping = true
   }
 
-  /** Queues again what was running in a process that is gone. @returns how many */
-  reclaimLost(): Promise<number> {
+  /**
+   * Queues again what was running in a process that is gone.
+   *
+   * @param silentSeconds after which a job counts as lost; 0 where no other process can be running any
+   * @returns how many
+   */
+  reclaimLost(silentSeconds = LOST_AFTER_SECONDS): Promise<number> {
     return this.#db.transaction(async (transaction) => {
       const tx = transaction as unknown as Db
-      const lost = await reclaimLostJobs(tx, LOST_AFTER_SECONDS)
+      const lost = await reclaimLostJobs(tx, silentSeconds)
       for (const { kind, ...key } of lost) await this.#queue.enqueue(tx, kind, key)
       return lost.length
     })

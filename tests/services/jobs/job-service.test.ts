@@ -112,6 +112,14 @@ describe('a job', () => {
     expect(await service.reclaimLost()).toBe(0)
   })
 
+  it('is taken up at once where no other process can be running it', async () => {
+    const { id } = await request()
+    await database.db.update(jobs).set({ state: 'running', heartbeatAt: sql`now()` }).where(eq(jobs.id, id))
+    expect(await service.reclaimLost()).toBe(0)
+    expect(await service.reclaimLost(0)).toBe(1)
+    expect(await follow(id)).toMatchObject({ state: 'queued' })
+  })
+
   it("is nobody else's to follow", async () => {
     const { id } = await request()
     const foreign = await createOrganisation(database.db)
