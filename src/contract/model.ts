@@ -17,7 +17,7 @@ const scoreMembers = {
     .number()
     .nullable()
     .meta({ description: 'Mean normal score: 0 without bias, above 0 lost more than forecast' }),
-  biasG: z.number().nullable().meta({ description: 'Mean loss beyond the middle forecast, g' }),
+  biasG: z.number().nullable().meta({ description: 'Median loss beyond the middle forecast, g' }),
   biasDays: z
     .number()
     .nullable()

@@ -40,6 +40,10 @@ describe('the lean of forecasts', () => {
     expect(sayBias({ meanScore: null, biasG: null, biasDays: null })).toBe('')
   })
 
+  it('is not told where the middle and the mean disagree', () => {
+    expect(sayBias({ meanScore: 0.4, biasG: -3, biasDays: -2 })).not.toMatch(/early|late/)
+  })
+
   it('of a group is a number of days with its sign', () => {
     expect([sayAhead(3.2), sayAhead(-3.2), sayAhead(0.2), sayAhead(null)]).toEqual(['+3', '−3', '0', '–'])
   })

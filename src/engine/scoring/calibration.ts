@@ -28,9 +28,9 @@ export interface ScoreSummary {
   readonly coverage: readonly Coverage[]
   /** Mean normal score: 0 without bias, above 0 where more was lost than forecast. */
   readonly meanScore: number | null
-  /** Mean loss beyond the middle one forecast [g]. */
+  /** Median loss beyond the middle one forecast [g]: a mean would be that of a few faults on large anodes. */
   readonly biasG: number | null
-  /** Median of the days in the water by which the wear was ahead of the middle forecast: the mean would be that of the fewest. */
+  /** Median of the days in the water by which the wear was ahead of the middle forecast [d]. */
   readonly biasDays: number | null
   /** Mean continuous ranked probability score of the net mass [g]. */
   readonly crpsG: number | null
@@ -100,7 +100,7 @@ function summaryOf(scores: readonly ForecastScore[]): ScoreSummary {
       return { level, ...shareOf(inside, scores.length) }
     }),
     meanScore: mean(scores.map(({ transform }) => normalScore(transform))),
-    biasG: mean(scores.map(({ moreLostG }) => moreLostG)),
+    biasG: median(scores.map(({ moreLostG }) => moreLostG)),
     biasDays: median(scores.map(({ aheadDays }) => aheadDays)),
     crpsG: mean(scores.map(({ crpsG }) => crpsG)),
   }

@@ -31,11 +31,11 @@ export function sayCoverage(coverage: Coverage, scored: number): string {
 /** A mean normal score nearer to 0 than this is not worth a word: a tenth of the forecasts' own spread. Convention. */
 const HARDLY_ANY_BIAS = 0.1
 
-/** @example sayBias({ meanScore: 0.4, biasG: 21, biasDays: 12 }) // 'Anodes lost more than the middle forecast: 21 g, or 12 days …' */
+/** @example sayBias({ meanScore: 0.4, biasG: 21, biasDays: 12 }) // 'They leaned late: more was lost than forecast, by 21 g …' */
 export function sayBias({ meanScore, biasG, biasDays }: Scores): string {
   if (meanScore === null || biasG === null || biasDays === null) return ''
-  const amounts = `${sayMass(Math.abs(biasG))} on average, half of them by ${count(Math.abs(Math.round(biasDays)), 'day')} of wear or more`
-  if (Math.abs(meanScore) < HARDLY_ANY_BIAS) return 'They leaned neither way.'
+  if (Math.abs(meanScore) < HARDLY_ANY_BIAS || meanScore * biasDays <= 0) return 'They leaned neither way.'
+  const amounts = `by ${sayMass(Math.abs(biasG))} or ${count(Math.abs(Math.round(biasDays)), 'day')} of wear at the median`
   return meanScore > 0
     ? `They leaned late: more was lost than forecast, ${amounts}.`
     : `They leaned early: less was lost than forecast, ${amounts}.`

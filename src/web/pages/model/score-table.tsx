@@ -20,10 +20,10 @@ export function ScoreTable({ caption, groups }: ScoreTableProps) {
           </th>
           <th scope="col">Judged</th>
           <th scope="col" className="wide-only">
-            Within 50 %
+            Within 50 %
           </th>
-          <th scope="col">Within 80 %</th>
-          <th scope="col">Within 90 %</th>
+          <th scope="col">Within 80 %</th>
+          <th scope="col">Within 90 %</th>
           <th scope="col">Days ahead</th>
           <th scope="col" className="wide-only">
             Error score
@@ -69,7 +69,7 @@ function Share({ coverage }: { coverage: GroupScore['coverage'][number] | undefi
       {sayPercent(coverage.share)}
       <small>
         {Math.round(coverage.low * 100)}–{Math.round(coverage.high * 100)}
-        {verdict !== 'as promised' && <span className="off">, {verdict}</span>}
+        {verdict !== 'as promised' && <span className="off"> {verdict}</span>}
       </small>
     </>
   )

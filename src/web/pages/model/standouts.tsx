@@ -5,7 +5,7 @@ import { count, sayDay } from '../../wording/days.js'
 import { sayRatio } from './model-words.js'
 
 /** More than that nobody reads; the others are in the service's answer. */
-const MOST_SHOWN = 20
+const MOST_SHOWN = 12
 
 /** The losses that the fit hardly counts. */
 export function Standouts({ model: { standouts, standoutCount, intervals } }: { model: ModelView }) {
@@ -19,11 +19,10 @@ export function Standouts({ model: { standouts, standoutCount, intervals } }: { 
           : `${count(standoutCount, 'interval')} of ${intervals.toLocaleString('en-GB')} ${standoutCount === 1 ? 'counts' : 'count'} for less than half, so that one fault or slip of the pen does not bend a boat or a berth. Look at them: a fault is worth finding.`}
       </p>
       {shown.length > 0 && (
-        <table>
+        <table className="standouts">
           <thead>
             <tr>
-              <th scope="col">Boat</th>
-              <th scope="col">Anode, weighed on</th>
+              <th scope="col">Boat, anode, weighed on</th>
               <th scope="col">Wasted at</th>
               <th scope="col">Counts</th>
             </tr>
@@ -35,10 +34,10 @@ export function Standouts({ model: { standouts, standoutCount, intervals } }: { 
                   <Link className="standout-boat" to={`/boats/${encodeURIComponent(boat)}`}>
                     {boat}
                   </Link>
+                  <small>
+                    {anode}, {sayDay(on)}
+                  </small>
                 </th>
-                <td>
-                  {anode}, {sayDay(on)}
-                </td>
                 <td>{sayRatio(logRate - expected)}</td>
                 <td>{sayPercent(weight)}</td>
               </tr>

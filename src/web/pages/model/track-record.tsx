@@ -32,6 +32,12 @@ export function TrackRecord({ calibration }: { calibration: ModelView['calibrati
             On the dashed line a chance of 30 % came true 30 times in 100. Below it more was lost than promised, above
             it less. The bars are what the number of weighings leaves open.
           </p>
+          <p className="soft small">
+            Within 80 %: the share of the weighings that lay between p10 and p90, and where the true share lies nine
+            times in ten. Days ahead: by how many days in the water the wear was ahead of the forecast (+) or behind it
+            (−), the middle one. Error score: the mean distance between the forecast with all its doubt and what was
+            weighed (continuous ranked probability score); smaller is better.
+          </p>
         </div>
         <div className="stack">
           <ScoreTable caption="By the time from the forecast to the weighing" groups={calibration.byHorizon} />
@@ -39,12 +45,6 @@ export function TrackRecord({ calibration }: { calibration: ModelView['calibrati
           <ScoreTable caption="By alloy" groups={calibration.byAlloy} />
         </div>
       </div>
-      <p className="soft small">
-        Within 80 %: the share of the weighings that lay between p10 and p90, and where the true share lies nine times
-        in ten. Days ahead: by how many days in the water the wear was ahead of the forecast (+) or behind it (−), the
-        middle one. Error score: the mean distance between the forecast with all its doubt and what was weighed
-        (continuous ranked probability score); smaller is better.
-      </p>
     </section>
   )
 }
