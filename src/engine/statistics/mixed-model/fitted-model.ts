@@ -1,7 +1,7 @@
 import type { BlockedModel } from './blocks.js'
 import type { CentredResponse } from './centre.js'
 import { evaluateEffects } from './effects.js'
-import { functionalMaker } from './functional.js'
+import { type FunctionalMaker, functionalMaker } from './functional.js'
 import { predictWithout } from './leave-out.js'
 import { type ProjectedRows, projectRows } from './projection.js'
 import { predictFunctional } from './solution.js'
@@ -29,7 +29,12 @@ export function fittedModel(
   const { covariance, solution, criterion } = solved.system
   const { variances } = solved
   const { stride } = model
-  const functionalOf = functionalMaker(data, model, variances)
+  // Many fits are made for their projected rows alone: what predictions look up is prepared at the first of them.
+  let maker: FunctionalMaker | undefined
+  const functionalOf: FunctionalMaker = (target) => {
+    maker ??= functionalMaker(data, model, variances)
+    return maker(target)
+  }
   let rows: ProjectedRows | undefined
   const projected = (): ProjectedRows => {
     rows ??= projectRows(model, solved)

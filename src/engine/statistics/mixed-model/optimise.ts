@@ -16,6 +16,8 @@ const ROUNDING_STEP = 1e-6
  * step for it alone would end beyond zero.
  */
 const BOUND_FOR_ZERO = 1.5
+/** Steps that hardly shrink, or grow, are taken to leave this many times their size: 0.9/(1 − 0.9) = 9. */
+const SLOWEST_PACE = 0.9
 /** Rounding error of the criterion, a row. */
 const CRITERION_ROUNDING = 1e-13
 /** Residual variance, as a share of the variance of y, below which the effects fit y exactly. */
@@ -166,8 +168,10 @@ class Pace {
   /** Whether nothing that counts is left after a step of this size. */
   isLast(size: number): boolean {
     const ratio = size / this.last
-    // The slower of the last two paces, so that one step that happens to be short does not end the search.
-    const left = size * Math.min(1, Math.max(ratio, this.#ratio))
+    // The slower of the last two paces, so that one step that happens to be short does not end the search; steps that
+    // shrink by it on and on add up to size·pace/(1 − pace).
+    const pace = Math.min(SLOWEST_PACE, Math.max(ratio, this.#ratio))
+    const left = (size * pace) / (1 - pace)
     const rounding = size < ROUNDING_STEP && ratio > 0.5
     this.#ratio = Number.isFinite(this.last) ? ratio : 1
     this.last = size

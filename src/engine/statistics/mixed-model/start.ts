@@ -28,6 +28,20 @@ export function startingVariances(
   options: FitOptions,
   spread: number,
 ): number[] {
+  const known = model.componentNames.map((name) => {
+    const held = options.heldVariances?.[name]
+    if (held !== undefined) return held
+    const given = options.start?.[name]
+    const flat = (options.variancePriors?.[name]?.kind ?? 'flat') === 'flat'
+    return given !== undefined && (given > 0 || flat) ? given : undefined
+  })
+  if (known.every((value) => value !== undefined)) return known
+  const byMoments = varianceByMoments(data, centred, spread)
+  return known.map((value, component) => value ?? byMoments[component]!)
+}
+
+/** By component, the residual last. */
+function varianceByMoments(data: MixedModelData, centred: CentredResponse, spread: number): number[] {
   const found = data.random.map((term) => termShare(term, centred))
   // What levels of one term share includes what the levels of a term around it share.
   const shares = found.map((share, inner) => {
@@ -36,16 +50,10 @@ export function startingVariances(
   })
   const total = shares.reduce((sum, share) => sum + share, 0)
   const shrink = total > MOST_SHARE ? MOST_SHARE / total : 1
-  return model.componentNames.map((name, component) => {
-    const held = options.heldVariances?.[name]
-    if (held !== undefined) return held
-    const given = options.start?.[name]
-    const flat = (options.variancePriors?.[name]?.kind ?? 'flat') === 'flat'
-    if (given !== undefined && (given > 0 || flat)) return given
-    const term = data.random[component]
-    if (!term) return Math.max(spread * (1 - MOST_SHARE), spread * (1 - total * shrink) - meanError(data))
-    return (spread * Math.max(LEAST_SHARE, shares[component]! * shrink)) / meanSquaredWeight(term.membership)
-  })
+  const ofTerms = data.random.map(
+    ({ membership }, term) => (spread * Math.max(LEAST_SHARE, shares[term]! * shrink)) / meanSquaredWeight(membership),
+  )
+  return [...ofTerms, Math.max(spread * (1 - MOST_SHARE), spread * (1 - total * shrink) - meanError(data))]
 }
 
 /** Whether every level of a term is met within one level of another, by rows that are its members alone. */

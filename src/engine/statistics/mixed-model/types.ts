@@ -66,7 +66,7 @@ export interface FitOptions {
   readonly heldVariances?: Readonly<Record<string, number>>
   /** Where to start; an even split of the variance about the fixed effects unless given. */
   readonly start?: Readonly<Record<string, number>>
-  /** Relative error of the variances at which the search ends; 1e-9 unless given. */
+  /** Relative error of the variances, as judged by the pace of the steps, at which the search ends; 1e-9 unless given. */
   readonly tolerance?: number
   /**
    * A fit of data with the same (identical) `fixed` and `random` and the same pairs in `errorCovariance`: how its rows were
