@@ -22,7 +22,8 @@ const EXACT_FIT_SHARE = 1e-26
  *
  * Exact and sparse: rows are cut into blocks that share no effect of the eliminated terms, each is eliminated by a
  * Cholesky factor of its own size, and a small system over (β, remaining effects) is left. Work and memory grow
- * linearly with the rows as long as blocks stay bounded.
+ * linearly with the rows as long as blocks stay bounded. The small system is inverted once an iteration (in tiles), and
+ * all that derivatives and errors need of it are the entries between the few columns that a block meets.
  *
  * @throws OutOfRange for data that cannot be fitted: fixed effects that depend on one another, variances that the
  * rows cannot tell apart without a prior, effects that fit y exactly

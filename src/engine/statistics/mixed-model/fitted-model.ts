@@ -26,51 +26,64 @@ export function fittedModel(
   iterations: number,
   extend: (rows: readonly ExtraRow[]) => MixedModelFit,
 ): MixedModelFit {
-  const { covariance, solution, criterion } = solved.system
   const { variances } = solved
-  const { stride } = model
-  // Many fits are made for their projected rows alone: what predictions look up is prepared at the first of them.
-  let maker: FunctionalMaker | undefined
-  const functionalOf: FunctionalMaker = (target) => {
-    maker ??= functionalMaker(data, model, variances)
-    return maker(target)
-  }
-  let rows: ProjectedRows | undefined
-  const projected = (): ProjectedRows => {
-    rows ??= projectRows(model, solved)
-    return rows
-  }
-  let effects: Record<string, LevelEffect[]> | undefined
-  const named = Object.fromEntries(model.componentNames.map((name, g) => [name, variances[g]!]))
+  const { effects, projected, predict } = onDemand({ data, centred, model, solved })
   return {
     data,
-    variances: named,
+    variances: Object.fromEntries(model.componentNames.map((name, g) => [name, variances[g]!])),
+    ...fixedEffects({ data, centred, model, solved }),
+    get effects() {
+      return effects()
+    },
+    remlCriterion: solved.system.criterion,
+    iterations,
+    predict,
+    leaveOneOut: () => {
+      const { py, diagonal } = projected()
+      return py.map((response, row) => (response === 0 ? 0 : response / Math.sqrt(diagonal[row]!)))
+    },
+    projected,
+    withRows: extend,
+  }
+}
+
+function fixedEffects({ data, centred, model, solved }: FittedState): Pick<MixedModelFit, 'fixed' | 'fixedCovariance'> {
+  const { covariance, solution } = solved.system
+  const { stride } = model
+  return {
     fixed: data.fixedNames.map((name, j) => ({
       name,
       estimate: centred.offset[j]! + solution[j]!,
       se: Math.sqrt(covariance[j * stride + j]!),
     })),
     fixedCovariance: data.fixedNames.map((_, i) => data.fixedNames.map((__, j) => covariance[i * stride + j]!)),
-    get effects() {
+  }
+}
+
+/** What is computed at the first use: many fits are made for their projected rows alone. */
+function onDemand({ data, centred, model, solved }: FittedState) {
+  let effects: Record<string, LevelEffect[]> | undefined
+  let rows: ProjectedRows | undefined
+  let functionalOf: FunctionalMaker | undefined
+  const predict: MixedModelFit['predict'] = (target, withoutRows = []) => {
+    functionalOf ??= functionalMaker(data, model, solved.variances)
+    const functional = functionalOf(target)
+    const { mean, variance } =
+      withoutRows.length > 0
+        ? predictWithout(model, solved, functional, withoutRows)
+        : predictFunctional(model, solved, functional)
+    const offset = target.fixed.reduce((sum, x, j) => sum + x * centred.offset[j]!, 0)
+    return { mean: mean + offset, variance }
+  }
+  return {
+    effects: () => {
       effects ??= evaluateEffects(data, model, solved)
       return effects
     },
-    remlCriterion: criterion,
-    iterations,
-    predict: (target, withoutRows = []) => {
-      const functional = functionalOf(target)
-      const { mean, variance } =
-        withoutRows.length > 0
-          ? predictWithout(model, solved, functional, withoutRows)
-          : predictFunctional(model, solved, functional)
-      const offset = target.fixed.reduce((sum, x, j) => sum + x * centred.offset[j]!, 0)
-      return { mean: mean + offset, variance }
+    projected: () => {
+      rows ??= projectRows(model, solved)
+      return rows
     },
-    leaveOneOut: () => {
-      const { py, diagonal } = projected()
-      return py.map((response, row) => (response === 0 ? 0 : response / Math.sqrt(diagonal[row]!)))
-    },
-    projected,
-    withRows: (rows) => extend(rows),
+    predict,
   }
 }

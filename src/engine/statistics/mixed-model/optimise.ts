@@ -70,8 +70,8 @@ export function optimiseTwice(search: Search, start: readonly number[], known?: 
 
 /**
  * Minimises −2·(log L + log prior) over the variances, each ≥ 0, by Newton steps with the average information and a
- * secant correction, and step halving. A variance on the bound stays there while the criterion rises from it. A variance
- * with a gamma prior is searched by its logarithm, since the prior keeps it off the bound.
+ * secant correction, and step halving. Variances are searched by their logarithms; one without a prior that makes for
+ * zero is searched as it is from then on, and stays on the bound while the criterion rises from it.
  *
  * @param start variances by component
  * @param known the evaluation at `start`, where there is one

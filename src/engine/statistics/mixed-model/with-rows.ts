@@ -1,10 +1,10 @@
 import { OutOfRange } from '../../errors.js'
-import { mergeBlocks } from './blocks.js'
+import { type BlockedModel, mergeBlocks } from './blocks.js'
 import type { FittedState } from './fitted-model.js'
 import { checkTarget } from './functional.js'
 import { SystemRoom, solveSmallSystem } from './small-system.js'
 import { addCross, type SolvedBlock, solveBlock } from './solve-block.js'
-import { mirrorLower } from './solve-model.js'
+import { mirrorLower, type SolvedModel } from './solve-model.js'
 import type { ExtraRow, Membership, MixedModelData, RandomTerm } from './types.js'
 
 /** A merged block beyond this many rows takes longer than cutting the data afresh. */
@@ -20,7 +20,6 @@ const LARGEST_MERGED_BLOCK = 300
  */
 export function extendState(state: FittedState, data: MixedModelData): FittedState | undefined {
   const { model, centred, solved } = state
-  const { variances } = solved
   const grown = model.globalSpans.some(({ component, count }) => data.random[component]!.levels.length > count)
   const merged = touchedBlocks(state, data)
   let size = data.y.length - model.rowCount
@@ -33,11 +32,21 @@ export function extendState(state: FittedState, data: MixedModelData): FittedSta
     y[row] = data.fixed.reduce((left, column, j) => left - column[row]! * centred.offset[j]!, data.y[row]!)
   }
   const next = mergeBlocks(model, data, y, merged)
+  return { data, centred: { ...centred, y }, model: next, solved: solveMerged(model, solved, next, merged) }
+}
+
+/** The solution of a model whose last block stands for some of another's. */
+function solveMerged(
+  model: BlockedModel,
+  solved: SolvedModel,
+  next: BlockedModel,
+  merged: ReadonlySet<number>,
+): SolvedModel {
+  const { variances } = solved
   const block = next.blocks.at(-1)!
-  const { rows, columns } = block
   const own: SolvedBlock = {
-    inverse: new Float64Array(rows.length ** 2),
-    weighted: new Float64Array(rows.length * columns.length),
+    inverse: new Float64Array(block.rows.length ** 2),
+    weighted: new Float64Array(block.rows.length * block.columns.length),
     logDeterminant: 0,
   }
   if (!solveBlock(next, block, variances, own)) {
@@ -45,24 +54,18 @@ export function extendState(state: FittedState, data: MixedModelData): FittedSta
   }
   const cross = solved.cross.slice()
   const room = new Float64Array(next.widest ** 2)
-  let { logDeterminant } = solved
+  let logDeterminant = solved.logDeterminant + own.logDeterminant
   for (const index of merged) {
     const before = solved.blocks[index]!
     addCross(model, cross, model.blocks[index]!, before, -1, room)
     logDeterminant -= before.logDeterminant
   }
   addCross(next, cross, block, own, 1, room)
-  logDeterminant += own.logDeterminant
   mirrorLower(cross, model.stride)
   const system = solveSmallSystem(next, cross, logDeterminant, variances, new SystemRoom(model.stride))
   if (!system) throw new OutOfRange('equations of the effects', 'singular', 'positive definite')
   const blocks = [...solved.blocks.filter((_, index) => !merged.has(index)), own]
-  return {
-    data,
-    centred: { ...centred, y },
-    model: next,
-    solved: { variances, blocks, logDeterminant, cross, system },
-  }
+  return { variances, blocks, logDeterminant, cross, system }
 }
 
 /** Blocks that share a level of an eliminated term, or a known error covariance, with the added rows. */
