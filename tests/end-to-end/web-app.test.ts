@@ -5,6 +5,7 @@ import { build } from 'vite'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { AnodePage } from '../../src/contract/anodes.js'
 import { DepletionView, type ForecastItem, ForecastPage } from '../../src/contract/forecasts.js'
+import { ModelView } from '../../src/contract/model.js'
 import { PROJECT_ROOT } from '../../src/project-root.js'
 import { browserPath, DESK, launchBrowser, openPage, PHONE, seriousViolations, type WatchedPage } from './browser.js'
 import { type RunningService, startServiceWithFleet } from './running-service.js'
@@ -197,6 +198,33 @@ describe.skipIf(!isWanted)('the web app in a browser', { timeout: TEST_LIMIT_MS 
     await close()
   })
 
+  it('shows the track record that the service gives, to staff and not to owners', async () => {
+    const { calibration, standouts } = ModelView.parse(await service.get('/v1/model'))
+    expect(calibration.scored).toBeGreaterThan(0)
+    const { page, complaints, close } = await enter(DESK)
+    await page.getByRole('link', { name: 'Track record' }).click()
+    await page
+      .getByText(`Of ${calibration.scored.toLocaleString('en-GB')} forecasts judged`)
+      .first()
+      .waitFor()
+    expect(
+      await page
+        .getByRole('img', { name: /^Promises against what came/ })
+        .locator('.promises circle')
+        .count(),
+    ).toBe(9)
+    for (const { group, scored } of calibration.byHorizon) {
+      const row = page.getByRole('row', { name: new RegExp(`^${group}`, 'i') })
+      expect(await row.getByRole('cell').first().textContent()).toBe(scored.toLocaleString('en-GB'))
+    }
+    for (const { boat } of standouts.slice(0, 3)) await page.getByRole('link', { name: boat }).first().waitFor()
+    expect(complaints).toEqual([])
+    await close()
+    const owner = await enter(DESK, 'owner')
+    expect(await owner.page.getByRole('link', { name: 'Track record' }).count()).toBe(0)
+    await owner.close()
+  })
+
   it('says in the mail form where to look, and at the set-up page what is wrong with the link', async () => {
     const { page, close } = await openPage(browser, PHONE)
     await page.goto(`${service.address}/sign-in`)
@@ -237,7 +265,8 @@ describe.skipIf(!isWanted)('the web app in a browser', { timeout: TEST_LIMIT_MS 
     await visit('boat', `/boats/${boat}`, '.plot svg')
     await visit('haul-out', `/boats/${boat}/haul-out`, '.anode-card')
     await visit('sizing', '/sizing', '.plot svg')
-    expect(found).toEqual({ 'sign-in': [], 'set-up': [], fleet: [], boat: [], 'haul-out': [], sizing: [] })
+    await visit('model', '/model', '.promises circle')
+    expect(found).toEqual({ 'sign-in': [], 'set-up': [], fleet: [], boat: [], 'haul-out': [], sizing: [], model: [] })
     expect(complaints).toEqual([])
     await close()
   })
