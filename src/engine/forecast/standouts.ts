@@ -20,7 +20,7 @@ export interface Standout extends IntervalWeight {
 }
 
 /** Below this weight an interval stands out: it counts for less than half. Convention. */
-const STANDS_OUT_BELOW = 0.5
+export const STANDS_OUT_BELOW = 0.5
 
 /** The intervals that stand out, the least counted first. */
 export function standoutsOf(model: RateModel): Standout[] {

@@ -1,4 +1,5 @@
 import { lazy, Suspense, useMemo } from 'react'
+import { STANDS_OUT_BELOW } from '../../../engine/forecast/standouts.js'
 import { type DepletionWeighing, photoUrl } from '../../api/depletion.js'
 import type { Forecast } from '../../api/forecasts.js'
 import { sayMass, sayPercent, sayRateNumber } from '../../wording/amounts.js'
@@ -147,12 +148,25 @@ function Weighings({ weighings }: { weighings: readonly DepletionWeighing[] }) {
                   {METHOD_WORDS[weighing.method]}
                   {sayWeight(weighing.weight) && <span className="soft small"> {sayWeight(weighing.weight)}</span>}
                 </td>
-                <td>{sayConditions(weighing.conditions) || '–'}</td>
+                <td>
+                  {sayConditions(weighing.conditions) || '–'}
+                  <LittleWeight weight={weighing.weight} />
+                </td>
               </tr>
             ))}
           </tbody>
         </table>
       </details>
     </>
+  )
+}
+
+/** Why a weighing far off the curve did not bend it. */
+function LittleWeight({ weight }: { weight: number | null }) {
+  if (weight === null || weight >= STANDS_OUT_BELOW) return null
+  return (
+    <small className="little-weight">
+      The loss up to it stands out: it counts {sayPercent(weight)} in the rates. Worth a second look.
+    </small>
   )
 }

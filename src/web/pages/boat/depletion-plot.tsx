@@ -1,5 +1,6 @@
-import { areaY, dot, line, type Markish, plot, rectX, ruleX, ruleY, text } from '@observablehq/plot'
+import { areaY, dot, line, type Markish, type Plot, plot, rectX, ruleX, ruleY, text } from '@observablehq/plot'
 import { useEffect, useRef, useState } from 'react'
+import { CurveReader, type Frame } from './curve-reader.js'
 import type { PlotData, PlotPoint } from './plot-data.js'
 
 interface DepletionPlotProps {
@@ -17,10 +18,20 @@ const LEAST_WIDTH = 240
 export default function DepletionPlot({ data, label }: DepletionPlotProps) {
   const place = useRef<HTMLDivElement>(null)
   const width = useWidth(place)
+  const [frame, setFrame] = useState<Frame | null>(null)
   useEffect(() => {
-    if (place.current && width > 0) place.current.replaceChildren(drawing(data, label, Math.max(width, LEAST_WIDTH)))
+    if (!place.current || width === 0) return
+    const { svg, frame } = drawing(data, label, Math.max(width, LEAST_WIDTH))
+    place.current.replaceChildren(svg)
+    setFrame(frame)
   }, [data, label, width])
-  return <div className="plot" ref={place} />
+  const reader = frame && <CurveReader curve={data.curve} frame={frame} today={data.today} />
+  return (
+    <div className="plot">
+      <div ref={place} />
+      {reader}
+    </div>
+  )
 }
 
 function useWidth(place: React.RefObject<HTMLDivElement | null>): number {
@@ -36,13 +47,14 @@ function useWidth(place: React.RefObject<HTMLDivElement | null>): number {
 
 /**
  * Draws in a document of its own and takes the style element out: the page's content security policy allows none, and
- * the rules it holds stand in plot.css.
+ * the rules it holds stand in boat.css.
  */
-function drawing(data: PlotData, label: string, width: number): Element {
+function drawing(data: PlotData, label: string, width: number): { svg: Element; frame: Frame } {
+  const height = width < WIDE_FROM ? HEIGHT_NARROW : HEIGHT_WIDE
   const svg = plot({
     document: document.implementation.createHTMLDocument(''),
     width,
-    height: width < WIDE_FROM ? HEIGHT_NARROW : HEIGHT_WIDE,
+    height,
     marginLeft: 52,
     marginRight: 16,
     marginTop: 26,
@@ -64,7 +76,12 @@ function drawing(data: PlotData, label: string, width: number): Element {
     part.removeAttribute('aria-label')
   }
   svg.setAttribute('role', 'img')
-  return document.adoptNode(svg)
+  return { svg: document.adoptNode(svg), frame: { width, height, ...placesOf(svg) } }
+}
+
+function placesOf(svg: Plot): Pick<Frame, 'xOf' | 'yOf'> {
+  const [x, y] = [svg.scale('x'), svg.scale('y')]
+  return { xOf: (at) => Number(x?.apply(at)), yOf: (massG) => Number(y?.apply(massG)) }
 }
 
 function marksOf(data: PlotData): Markish[] {
