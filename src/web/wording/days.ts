@@ -1,6 +1,8 @@
 const MS_PER_DAY = 86_400_000
 /** Mean length of a month of the Gregorian calendar [d]: 146,097 days in 400 years. */
 const DAYS_PER_MONTH = 146_097 / 4800
+/** Shorter gaps are said in days: two months and a day are more than anybody counts. */
+const DAYS_SAID_AS_DAYS = 62
 
 const LONG = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' })
 const SHORT = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', timeZone: 'UTC' })
@@ -48,6 +50,16 @@ export function sayDistance(from: string, to: string): string {
   if (days === 0) return 'today'
   const amount = sayLength(Math.abs(days))
   return days > 0 ? `in ${amount}` : `${amount} ago`
+}
+
+/**
+ * The time from one day to another, whichever comes first: in days while those can be pictured.
+ *
+ * @example sayGap('2027-01-01', '2027-01-24') // '23 days'
+ */
+export function sayGap(from: string, to: string): string {
+  const days = Math.abs(daysBetween(from, to))
+  return days < DAYS_SAID_AS_DAYS ? count(days, 'day') : sayLength(days)
 }
 
 /** Today where the reader is: the day a form starts with. */

@@ -13,6 +13,7 @@ import { HULL_WORDS } from '../../wording/words.js'
 import { AnodeSection } from './anode-section.js'
 import { cautionsOfBoat } from './cautions.js'
 import { occupiedPositions } from './positions.js'
+import { WhatIfPanel } from './what-if/what-if-panel.js'
 import './boat.css'
 
 /** One boat: its anodes in place, what is left of them and how long it lasts. */
@@ -36,6 +37,7 @@ export default function BoatPage() {
           <AnodeSection key={position.current.anode} position={position} asOf={depletion.data.asOf} />
         ))}
       </div>
+      {positions.length > 0 && <WhatIfPanel key={boat.data.id} boat={boat.data.name} asOf={depletion.data.asOf} />}
       <HaulOuts haulOuts={haulOuts.data ?? []} asOf={depletion.data.asOf} />
     </div>
   )

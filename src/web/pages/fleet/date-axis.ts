@@ -1,4 +1,4 @@
-import { daysBetween } from '../../wording/days.js'
+import { daysBetween, earliest } from '../../wording/days.js'
 
 /** A stretch of the calendar drawn over the width of a bar. */
 export interface DateAxis {
@@ -15,10 +15,23 @@ export interface AxisSpan {
 
 const MONTHS_AHEAD = 18
 const MONTHS_BEHIND = 3
+/** On a longer axis the names of quarters would run into each other on a phone. */
+const MONTHS_WITH_QUARTERS = 24
+/** What lies later is cut: a stretch of years would leave the next season no room. */
+const LONGEST_MONTHS_AHEAD = 72
 
 /** The axis that all rows share: from a little before today to a year and a half ahead, in whole months. */
 export function fleetAxis(asOf: string): DateAxis {
   return { from: monthStart(asOf, -MONTHS_BEHIND), to: monthStart(asOf, MONTHS_AHEAD) }
+}
+
+/** The same, longer where a day to be shown lies later; cut six years ahead. */
+export function axisUntil(asOf: string, last: string): DateAxis {
+  const axis = fleetAxis(asOf)
+  const farthest = monthStart(asOf, LONGEST_MONTHS_AHEAD)
+  const end = monthStart(last, 1)
+  if (end <= axis.to) return axis
+  return { from: axis.from, to: earliest([end, farthest]) ?? end }
 }
 
 /** Share of the axis's width at which a day lies; outside 0 to 1 for days off the axis. */
@@ -35,12 +48,13 @@ export function spanOn(axis: DateAxis, from: string | null, to: string | null): 
   return { start: Math.max(0, start), end: Math.min(1, end), cut: cutOf(start < 0, end > 1) }
 }
 
-/** First days of the quarters on the axis. */
+/** First days of the quarters on the axis; of the years alone on a long one. */
 export function quartersOn(axis: DateAxis): string[] {
+  const isLong = monthStart(axis.from, MONTHS_WITH_QUARTERS) < axis.to
   const quarters: string[] = []
-  for (let month = 0; month <= MONTHS_AHEAD + MONTHS_BEHIND; month++) {
+  for (let month = 1; monthStart(axis.from, month) < axis.to; month++) {
     const day = monthStart(axis.from, month)
-    if ((Number(day.slice(5, 7)) - 1) % 3 === 0 && day > axis.from && day < axis.to) quarters.push(day)
+    if ((Number(day.slice(5, 7)) - 1) % (isLong ? 12 : 3) === 0) quarters.push(day)
   }
   return quarters
 }

@@ -1,5 +1,6 @@
 import type { Forecast } from '../../api/forecasts.js'
 import { type DateAxis, placeOn, quartersOn, spanOn } from './date-axis.js'
+import './date-bar.css'
 
 const percent = (share: number) => `${(share * 100).toFixed(2)}%`
 const QUARTER = new Intl.DateTimeFormat('en-GB', { month: 'short', timeZone: 'UTC' })

@@ -1,10 +1,10 @@
 import { Link } from 'react-router'
-import type { Forecast } from '../../api/forecasts.js'
-import { count, sayDay, sayDayOrLater, sayDistance, saySpan } from '../../wording/days.js'
+import { count, sayDay } from '../../wording/days.js'
 import { AnodeGauge } from './anode-gauge.js'
 import type { DateAxis } from './date-axis.js'
 import { DateBar } from './date-bar.js'
 import type { FleetRow } from './fleet-rows.js'
+import { ExpectedDate, RecommendedDate } from './forecast-dates.js'
 import { RiskBar } from './risk-bar.js'
 import { WearTag } from './wear-tag.js'
 
@@ -41,49 +41,18 @@ export function FleetRowItem({ row, axis }: FleetRowProps) {
       </div>
       <div className="fleet-recommended">
         <span className="label">Replace by</span>
-        <Recommended forecast={next} />
+        <RecommendedDate forecast={next} />
       </div>
       <div className="fleet-dates">
         <DateBar axis={axis} forecast={next} />
         <p className="small">
-          <Expected forecast={next} />
+          <ExpectedDate forecast={next} />
         </p>
       </div>
       <div className="fleet-risk">
         <Risk row={row} />
       </div>
     </li>
-  )
-}
-
-function Expected({ forecast: { replace, asOf } }: { forecast: Forecast }) {
-  if (replace.p90 !== null && replace.p90 <= asOf) return <strong className="fleet-past">Threshold reached</strong>
-  return (
-    <>
-      <span className="unseen">Threshold expected: </span>
-      <strong>{sayDayOrLater(replace.p50)}</strong> <span className="soft">({saySpan(replace.p10, replace.p90)})</span>
-    </>
-  )
-}
-
-function Recommended({ forecast }: { forecast: Forecast }) {
-  const { recommendedOn, asOf } = forecast
-  if (recommendedOn === null) return <strong>No date yet</strong>
-  if (recommendedOn <= asOf) {
-    return (
-      <span>
-        <strong className="fleet-past">Now</strong>
-        <span className="soft small">
-          {recommendedOn < asOf ? `was ${sayDay(recommendedOn)}` : 'at the next chance'}
-        </span>
-      </span>
-    )
-  }
-  return (
-    <span>
-      <strong>{sayDay(recommendedOn)}</strong>
-      <span className="soft small">{sayDistance(asOf, recommendedOn)}</span>
-    </span>
   )
 }
 
