@@ -1,5 +1,6 @@
 import { consumptionCoordinate } from '../depletion/consumption-coordinate.js'
 import type { KeptOutlook } from '../forecast/fleet-forecast.js'
+import { logRateUntil, pacedExposure } from '../forecast/paced-exposure.js'
 import { grossMassAt, type MassState, type ObservedAnode } from '../rates/mass-states.js'
 import type { ObservedBoat } from '../rates/rate-intervals.js'
 import { type NormalPlusLognormal, normalPlusLognormalCdf } from '../statistics/distributions/normal-plus-lognormal.js'
@@ -35,8 +36,8 @@ export function scoreMass(
     mean: last.consumption,
     sd: Math.sqrt(last.variance + state.variance),
     logMean: outlook.logRate.mean,
-    logSd: Math.sqrt(outlook.logRate.variance),
-    factor: boat.calendar.between(last.on, state.on).days,
+    logSd: logRateUntil(outlook, state.on).sd,
+    factor: pacedExposure({ boat, last, ahead: outlook.ahead }, state.on),
   }
   const found = netMassOf(anode, state.consumption)
   const massAtMost = (netG: number) => 1 - normalPlusLognormalCdf(loss, consumptionOf(anode, netG))

@@ -6,6 +6,7 @@ import { contextOf, type ObservedBoat } from '../rates/rate-intervals.js'
 import { predictLogRate, type RateModel } from '../rates/rate-model.js'
 import type { LinearTarget, Prediction } from '../statistics/mixed-model/types.js'
 import { type FilteredConsumption, filterConsumption } from './filtered-mass.js'
+import { type Ahead, dayAtPacedExposure } from './paced-exposure.js'
 import { predictiveNoiseVariance } from './predictive-noise.js'
 
 /** What is believed of one anode from its last weighing on: the state it was in, and the rate it goes on with. */
@@ -13,8 +14,10 @@ export interface AnodeOutlook {
   readonly boat: ObservedBoat
   readonly anode: ObservedAnode
   readonly target: LinearTarget
-  /** Log rate over the time to come, its noise included [log g/d]. */
+  /** Log rate since the last weighing, noise included [log g/d]. */
   readonly logRate: Prediction
+  /** How the pace changes from today on. */
+  readonly ahead: Ahead
   /** Filtered consumption at each of its states. */
   readonly path: readonly FilteredConsumption[]
   /** The last of them: what is forecast starts here. */
@@ -22,26 +25,43 @@ export interface AnodeOutlook {
 }
 
 /**
- * The outlook of an anode at `model.asOf`. The rate is that of the berths from its last weighing to a year ahead; the season's
- * uncertainty counts over the time until it is likely to be due.
+ * The outlook of an anode at `model.asOf`. Until then it went at the rate of the berths since its last weighing, from then on at
+ * that of the year ahead; the season's uncertainty counts over the time until it is likely to be due.
  */
 export function outlookOf(model: RateModel, boat: ObservedBoat, anode: ObservedAnode): AnodeOutlook {
   const from = anode.states.at(-1)!.on
-  const context = contextOf(boat, anode, from, Math.max(model.asOf, from) + FORECAST_CONTEXT_DAYS)
-  const first = outlookIn(model, boat, anode, context)
+  const turn = Math.max(model.asOf, from)
+  const since = contextOf(boat, anode, from, turn)
+  // A boat that is to stay ashore for a year has its year in the water after that.
+  const yearEnd = boat.calendar.dayAtExposure(turn, FORECAST_CONTEXT_DAYS, FORECAST_HORIZON_DAYS)
+  const toCome = contextOf(boat, anode, turn, yearEnd ?? turn + FORECAST_CONTEXT_DAYS)
+  const first = outlookIn(model, { boat, anode, since, toCome })
   const dueDays = (dueConsumption(anode) - first.last.consumption) / Math.exp(first.logRate.mean)
-  const dueDay = dueDays > 0 ? boat.calendar.dayAtExposure(from, dueDays, FORECAST_HORIZON_DAYS) : null
+  const dueDay = dueDays > 0 ? dayAtPacedExposure(first, dueDays, FORECAST_HORIZON_DAYS) : null
   if (dueDay === null) return first
   const { season } = boat.calendar.between(from, dueDay)
-  return outlookIn(model, boat, anode, { ...context, exposure: { ...context.exposure, season } })
+  const over = (context: RateContext): RateContext => ({ ...context, exposure: { ...context.exposure, season } })
+  return outlookIn(model, { boat, anode, since: over(since), toCome: over(toCome) })
 }
 
-function outlookIn(model: RateModel, boat: ObservedBoat, anode: ObservedAnode, context: RateContext): AnodeOutlook {
-  const target = model.design.target(context)
-  const { mean, variance } = predictLogRate(model, target)
-  const logRate = { mean, variance: variance + predictiveNoiseVariance(model) }
+interface Course {
+  readonly boat: ObservedBoat
+  readonly anode: ObservedAnode
+  readonly since: RateContext
+  readonly toCome: RateContext
+}
+
+function outlookIn(model: RateModel, { boat, anode, since, toCome }: Course): AnodeOutlook {
+  const target = model.design.target(toCome)
+  const coming = predictLogRate(model, target)
+  // Weighed today, or ashore ever since: nothing but what is to come.
+  const past = since.exposure.days > 0 ? predictLogRate(model, model.design.target(since)) : coming
+  const noise = predictiveNoiseVariance(model)
+  const logRate = { mean: past.mean, variance: past.variance + noise }
+  const factor = Math.exp(coming.mean - past.mean)
+  const ahead = { from: model.asOf, factor, variance: Math.max(past.variance, coming.variance) + noise }
   const path = filterConsumption(anode.states, logRate)
-  return { boat, anode, target, logRate, path, last: path.at(-1)! }
+  return { boat, anode, target, logRate, ahead, path, last: path.at(-1)! }
 }
 
 /** A date further ahead than this is not told: thirty years, by contract. */

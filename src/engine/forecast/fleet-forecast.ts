@@ -8,6 +8,7 @@ import type { Prediction } from '../statistics/mixed-model/types.js'
 import { anodesInPlace, outlookOf } from './anode-outlook.js'
 import type { FilteredConsumption } from './filtered-mass.js'
 import { type AnodeForecast, forecastAnode } from './forecast-anode.js'
+import type { Ahead } from './paced-exposure.js'
 import { type IntervalWeight, type Standout, standoutsOf, weightsByAnode } from './standouts.js'
 
 /** An estimate with its standard error, on the log scale of the rate. */
@@ -46,6 +47,8 @@ const MOST_STANDOUTS_KEPT = 200
 export interface KeptOutlook {
   readonly logRate: Prediction
   readonly path: readonly FilteredConsumption[]
+  /** Forecasts issued by older versions have none: one pace throughout. */
+  readonly ahead?: Ahead
   /** Of its intervals so far, in order of time; forecasts issued by older versions have none. */
   readonly weights?: readonly IntervalWeight[]
 }
@@ -86,10 +89,10 @@ export function forecastInPlace(model: RateModel, boatName?: string): KeyedForec
     .filter(({ boat }) => boatName === undefined || boat.history.boat === boatName)
     .map(({ boat, anode }) => {
       const outlook = outlookOf(model, boat, anode)
-      const { logRate, path } = outlook
+      const { logRate, path, ahead } = outlook
       const { key } = anode.history
       const weights = weightsOf.get(key) ?? []
-      return { key, forecast: forecastAnode(model, outlook), outlook: { logRate, path, weights } }
+      return { key, forecast: forecastAnode(model, outlook), outlook: { logRate, path, ahead, weights } }
     })
 }
 

@@ -6,6 +6,7 @@ import { type AnodeOutlook, FORECAST_HORIZON_DAYS } from './anode-outlook.js'
 import { type Basis, basisOf } from './basis.js'
 import { type CrossingInput, crossingExposure, crossingProbability } from './crossing.js'
 import { type NextHaulOut, nextHaulOut, recommendedDay } from './haul-out-choice.js'
+import { dayAtPacedExposure, logRateUntil, type Paced, pacedExposure } from './paced-exposure.js'
 import { predictiveNoiseVariance } from './predictive-noise.js'
 import { type Wear, wearOf } from './wear.js'
 
@@ -49,11 +50,10 @@ export interface AnodeForecast {
  * @see docs/model.md, section "Forecast"
  */
 export function forecastAnode(model: RateModel, outlook: AnodeOutlook): AnodeForecast {
-  const { boat, anode, last } = outlook
+  const { boat, anode } = outlook
   const { asOf } = model
   const { haulOuts } = boat.history
-  const input = crossingInput(outlook)
-  const replace = crossingDays(outlook, asOf, input)
+  const replace = crossingDays(outlook, asOf)
   const next = nextHaulOut(haulOuts, asOf)
   const massNow = grossMassOn(outlook, asOf)
   return {
@@ -63,53 +63,55 @@ export function forecastAnode(model: RateModel, outlook: AnodeOutlook): AnodeFor
     threshold: anode.history.threshold,
     replace,
     recommendedOn: recommendedDay(haulOuts, asOf, replace.p10),
-    riskBeforeNextHaulOut: crossingProbability(input, boat.calendar.between(last.on, next.on).days),
+    riskBeforeNextHaulOut: crossingProbability(crossingInput(outlook, next.on), pacedExposure(outlook, next.on)),
     nextHaulOut: next,
-    rate: quantilesOf((probability) => logRateQuantile(outlook, probability)),
+    rate: quantilesOf((probability) => rateQuantile(outlook, probability)),
     basis: basisOf(model, outlook.target),
     wear: wearOf(model, anode, predictiveNoiseVariance(model)),
   }
 }
 
 /** Gross mass of a cleaned anode on a day from its last weighing on [g]. */
-export function grossMassOn(
-  outlook: Pick<AnodeOutlook, 'boat' | 'anode' | 'logRate' | 'last'>,
-  day: number,
-): Quantiles {
-  const { anode, boat, last, logRate } = outlook
+export function grossMassOn(outlook: Paced & Pick<AnodeOutlook, 'anode' | 'logRate' | 'last'>, day: number): Quantiles {
+  const { anode, last } = outlook
+  const { mean: logMean, sd: logSd } = logRateUntil(outlook, day)
   const consumption = {
     mean: last.consumption,
     sd: Math.sqrt(last.variance),
-    logMean: logRate.mean,
-    logSd: Math.sqrt(logRate.variance),
-    factor: boat.calendar.between(last.on, day).days,
+    logMean,
+    logSd,
+    factor: pacedExposure(outlook, day),
   }
   // The mass is low where the consumption is high.
   return quantilesOf((probability) => grossMassAt(anode, normalPlusLognormalQuantile(consumption, 1 - probability)))
 }
 
-function crossingInput({ anode, last, logRate }: AnodeOutlook): CrossingInput {
+/** What is left until the threshold, and the rate that decides whether it is reached by a day. */
+function crossingInput(outlook: AnodeOutlook, day: number): CrossingInput {
+  const { anode, last } = outlook
   const sd = Math.hypot(Math.sqrt(last.variance), dueConsumptionSd(anode))
-  return {
-    remaining: { mean: dueConsumption(anode) - last.consumption, sd },
-    logRate: { mean: logRate.mean, sd: Math.sqrt(logRate.variance) },
-  }
+  return { remaining: { mean: dueConsumption(anode) - last.consumption, sd }, logRate: logRateUntil(outlook, day) }
 }
 
-function crossingDays({ boat, last }: AnodeOutlook, asOf: number, input: CrossingInput): CrossingDays {
-  const horizon = asOf + FORECAST_HORIZON_DAYS - last.on
+function crossingDays(outlook: AnodeOutlook, asOf: number): CrossingDays {
+  const horizon = asOf + FORECAST_HORIZON_DAYS - outlook.last.on
+  const [behind, beyond] = [crossingInput(outlook, asOf), crossingInput(outlook, Infinity)]
+  const until = pacedExposure(outlook, asOf)
   const dayAt = (probability: number): number | null => {
-    const exposure = crossingExposure(input, probability)
+    // What lies behind is dated by what was; a date to come cannot fall behind because the berths to come are less well known.
+    const before = crossingExposure(behind, probability)
+    const exposure = before <= until ? before : Math.max(until, crossingExposure(beyond, probability))
     if (exposure === Infinity) return null
-    const day = boat.calendar.dayAtExposure(last.on, exposure, horizon)
+    const day = dayAtPacedExposure(outlook, exposure, horizon)
     // The day on which it happens, not the one after: a date is a whole day.
     return day === null ? null : Math.floor(day)
   }
   return { p05: dayAt(0.05), p10: dayAt(0.1), p50: dayAt(0.5), p90: dayAt(0.9), p95: dayAt(0.95) }
 }
 
-function logRateQuantile({ logRate }: AnodeOutlook, probability: number): number {
-  return Math.exp(logRate.mean + normalQuantile(probability) * Math.sqrt(logRate.variance))
+/** Of the rate from today on. */
+function rateQuantile({ logRate, ahead }: AnodeOutlook, probability: number): number {
+  return ahead.factor * Math.exp(logRate.mean + normalQuantile(probability) * Math.sqrt(ahead.variance))
 }
 
 function quantilesOf(at: (probability: number) => number): Quantiles {

@@ -1,5 +1,6 @@
 import { scoreMass } from '../backtest/predicted-mass.js'
 import type { KeptOutlook } from '../forecast/fleet-forecast.js'
+import { logRateUntil, pacedExposure } from '../forecast/paced-exposure.js'
 import type { ObservedAnode } from '../rates/mass-states.js'
 import type { ObservedBoat } from '../rates/rate-intervals.js'
 import { normalPlusLognormalQuantile } from '../statistics/distributions/normal-plus-lognormal.js'
@@ -41,8 +42,8 @@ export function scoreForecast(
       mean: last.consumption,
       sd: Math.sqrt(last.variance + state.variance),
       logMean: outlook.logRate.mean,
-      logSd: Math.sqrt(outlook.logRate.variance),
-      factor: boat.calendar.between(last.on, on).days,
+      logSd: logRateUntil(outlook, on).sd,
+      factor: pacedExposure({ boat, last, ahead: outlook.ahead }, on),
     },
     0.5,
   )

@@ -14,7 +14,7 @@ import { issuedForecasts } from './forecast-items.js'
 const QUARTERS = 8
 const MONTHS_PER_QUARTER = 3
 /** No further look back is begun after this time: whoever waits for a refit does not wait long for it. It goes on at the next one. */
-export const LOOK_BACK_LIMIT_MS = 20_000
+export const LOOK_BACK_LIMIT_MS = 10_000
 
 /** A fleet as it was read for a refit. */
 export interface ReadFleet {

@@ -4,6 +4,7 @@ import { dataRevision, readFleetRecords } from '../../db/repositories/fleet-reco
 import { saveFit, saveSummary } from '../../db/repositories/forecasts.js'
 import { knownBy } from '../../engine/forecast/anode-outlook.js'
 import { dayNumber } from '../dates/day-numbers.js'
+import { BoatUpdate } from './boat-update.js'
 import type { ComputeForecasts } from './compute-forecasts.js'
 import { fitKey } from './fit-key.js'
 import { fleetHistoryOf } from './fleet-history.js'
@@ -18,6 +19,7 @@ export type OnProgress = (progress: number, step: string) => Promise<void>
 export class RefitService {
   readonly #db: Db
   readonly #engine: ComputeForecasts
+  readonly #boats: BoatUpdate
   readonly #hindsight: Hindsight
   readonly #now: () => Date
 
@@ -25,15 +27,19 @@ export class RefitService {
   constructor(db: Db, engine: ComputeForecasts, now: () => Date, lookBackLimitMs: number = LOOK_BACK_LIMIT_MS) {
     this.#db = db
     this.#engine = engine
+    this.#boats = new BoatUpdate(db, engine, now)
     this.#hindsight = new Hindsight(db, engine, lookBackLimitMs)
     this.#now = now
   }
 
   /**
-   * Load, compute, save: whatever is interrupted leaves the last fit as it was, and may simply be run again. Once today's forecasts are out,
+   * Boats that were just weighed get new dates first, in milliseconds. Then load, compute, save: whatever is interrupted leaves
+   * the last fit as it was, and may simply be run again. Once today's forecasts are out,
    * a history that was written down later is looked back on, so that its weighings judge forecasts too.
    */
   async refit(organisationId: string, onProgress: OnProgress): Promise<void> {
+    await onProgress(0.02, 'updating the boats that were weighed')
+    await this.#boats.update(organisationId)
     await onProgress(0.05, 'reading the fleet')
     const fleet = await this.#load(organisationId)
     const { records, revision, today, fittedAt, ledger } = fleet

@@ -41,6 +41,23 @@ describe('forecastPlan', () => {
     expect(Math.abs(ashoreFor(40).massNow.p50 - now.massNow.p50)).toBeLessThan(1)
   })
 
+  it('leaves alone what lies behind: a plan moves no date before today', () => {
+    const overdue = anodesInPlace(model).flatMap((each) => {
+      const forecast = forecastAnode(model, outlookOf(model, each.boat, each.anode))
+      return forecast.replace.p90! < asOf ? [{ ...each, forecast }] : []
+    })
+    expect(overdue.length).toBeGreaterThan(0)
+    const effects = [...model.fit!.effects.berth!].sort((a, b) => a.mode - b.mode)
+    for (const { boat, anode, forecast } of overdue) {
+      for (const berth of [effects[0]!.level, effects.at(-1)!.level, null]) {
+        const plan = { stays: [{ from: asOf, to: null, berth }], haulOuts: [] }
+        const then = forecastPlan(model, boat.history.boat, plan)!.get(anode.history.key)!
+        for (const p of ['p10', 'p50', 'p90'] as const)
+          expect(Math.abs(then.replace[p]! - forecast.replace[p]!)).toBeLessThanOrEqual(3)
+      }
+    }
+  })
+
   it('goes by the berth that is planned: later where the fleet wastes slowly', () => {
     const effects = [...model.fit!.effects.berth!].sort((a, b) => a.mode - b.mode)
     const slow = planned({ from: asOf, to: null, berth: effects[0]!.level })
