@@ -38,7 +38,10 @@ export default defineConfig({
     sequence: { sequencer: LongestFirst },
     projects: [
       project('services', { include: ['tests/**/*.test.ts'], exclude: OF_PROCESSES }),
-      project('processes', { include: OF_PROCESSES, globalSetup: ['tests/process/compile.ts'] }),
+      project('processes', {
+        include: OF_PROCESSES,
+        globalSetup: ['tests/process/compile.ts', 'tests/end-to-end/build-web.ts'],
+      }),
     ],
   },
 })

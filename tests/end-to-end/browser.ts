@@ -17,6 +17,7 @@ export const DESK = { width: 1280, height: 900 } as const
 
 /** A browser of this machine; without one the tests are skipped, and with REQUIRE_BROWSER=1 they fail. */
 export const browserPath = PLACES.find((path) => path !== undefined && existsSync(path))
+export const isBrowserWanted = browserPath !== undefined || process.env.REQUIRE_BROWSER === '1'
 
 export function launchBrowser(): Promise<Browser> {
   if (browserPath === undefined) {

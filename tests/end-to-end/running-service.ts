@@ -10,7 +10,7 @@ import { PROJECT_ROOT } from '../../src/project-root.js'
 import { createTestDatabase } from '../database/test-database.js'
 
 const START_LIMIT_MS = 60_000
-const REFIT_LIMIT_MS = 120_000
+const REFIT_LIMIT_MS = 300_000
 
 /** The whole service in a process of its own, with the demo fleet in it. */
 export interface RunningService {

@@ -1,19 +1,24 @@
 import { join } from 'node:path'
 import type { Browser, Page } from 'playwright-core'
 import sharp from 'sharp'
-import { build } from 'vite'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { AnodePage } from '../../src/contract/anodes.js'
 import { DepletionView, type ForecastItem, ForecastPage } from '../../src/contract/forecasts.js'
 import { ModelView } from '../../src/contract/model.js'
-import { PROJECT_ROOT } from '../../src/project-root.js'
-import { browserPath, DESK, launchBrowser, openPage, PHONE, seriousViolations, type WatchedPage } from './browser.js'
+import {
+  DESK,
+  isBrowserWanted,
+  launchBrowser,
+  openPage,
+  PHONE,
+  seriousViolations,
+  type WatchedPage,
+} from './browser.js'
 import { type RunningService, startServiceWithFleet } from './running-service.js'
 
-const isWanted = browserPath !== undefined || process.env.REQUIRE_BROWSER === '1'
-if (!isWanted) console.log('browser tests are skipped: no Chromium was found (set CHROMIUM_PATH)')
+if (!isBrowserWanted) console.log('browser tests are skipped: no Chromium was found (set CHROMIUM_PATH)')
 
-const SET_UP_LIMIT_MS = 240_000
+const SET_UP_LIMIT_MS = 360_000
 const TEST_LIMIT_MS = 120_000
 const TODAY = new Date().toISOString().slice(0, 10)
 const NEVER = '9999-12-31'
@@ -22,12 +27,11 @@ const NEVER = '9999-12-31'
 const britishDate = (day: string) =>
   new Date(`${day}T12:00:00Z`).toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric' })
 
-describe.skipIf(!isWanted)('the web app in a browser', { timeout: TEST_LIMIT_MS }, () => {
+describe.skipIf(!isBrowserWanted)('the web app in a browser', { timeout: TEST_LIMIT_MS }, () => {
   let browser: Browser
   let service: RunningService
 
   beforeAll(async () => {
-    await build({ configFile: join(PROJECT_ROOT, 'src/web/vite.config.ts'), logLevel: 'error' })
     browser = await launchBrowser()
     service = await startServiceWithFleet(TODAY)
   }, SET_UP_LIMIT_MS)
