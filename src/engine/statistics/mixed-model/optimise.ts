@@ -18,6 +18,12 @@ const ROUNDING_STEP = 1e-6
 const BOUND_FOR_ZERO = 1.5
 /** Steps that hardly shrink, or grow, are taken to leave this many times their size: 0.9/(1 − 0.9) = 9. */
 const SLOWEST_PACE = 0.9
+/**
+ * Where only steps too short to move anything lower the criterion, its rounding error hides what is left: with known errors of
+ * very unlike size that may come before the gradient's last digits. The place is the minimum as far as the criterion tells.
+ */
+const STALLED_STEP = 1e-3
+const STALLED_MOVE = 1e-9
 /** Rounding error of the criterion, a row. */
 const CRITERION_ROUNDING = 1e-13
 /** Residual variance, as a share of the variance of y, below which the effects fit y exactly. */
@@ -98,8 +104,8 @@ export function optimise(search: Search, start: readonly number[], known?: Evalu
       return { variances: moved(components, variances, step, 1), value: point.value, iterations: iteration }
     }
     const next = descend({ ...search, components }, variances, step, point)
-    if (!next) {
-      if (size < ROUNDING_STEP) return { variances, value: point.value, iterations: iteration }
+    if (!next || isStalled(variances, next.variances)) {
+      if (size < (next ? STALLED_STEP : ROUNDING_STEP)) return { variances, value: point.value, iterations: iteration }
       throw new NotConverged('REML', iteration, size)
     }
     learn(
@@ -153,6 +159,10 @@ function placeOf({ model, components }: Search, variances: readonly number[], at
   if (!isScaleFree(model, components)) return { variances, at }
   const { factor, scaled } = bestScaled(model, at)
   return { variances: variances.map((variance) => variance * factor), at: scaled }
+}
+
+function isStalled(before: readonly number[], after: readonly number[]): boolean {
+  return before.every((variance, g) => Math.abs(after[g]! - variance) <= STALLED_MOVE * variance)
 }
 
 /** How fast the steps shrink, and so what the next one would be. */
