@@ -211,12 +211,8 @@ describe.skipIf(!isBrowserWanted)('the web app in a browser', { timeout: TEST_LI
       .getByText(`Of ${calibration.scored.toLocaleString('en-GB')} forecasts judged`)
       .first()
       .waitFor()
-    expect(
-      await page
-        .getByRole('img', { name: /^Promises against what came/ })
-        .locator('.promises circle')
-        .count(),
-    ).toBe(9)
+    const promises = page.getByRole('img', { name: /^Promises against what came/ }).locator('.promises circle')
+    await expect.poll(() => promises.count(), { timeout: 30_000 }).toBe(9)
     for (const { group, scored } of calibration.byHorizon) {
       const row = page.getByRole('row', { name: new RegExp(`^${group}`, 'i') })
       expect(await row.getByRole('cell').first().textContent()).toBe(scored.toLocaleString('en-GB'))

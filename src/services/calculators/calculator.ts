@@ -42,12 +42,20 @@ export function calculator<I extends z.ZodObject, O extends z.ZodObject>(
     const parsed = input.safeParse(body)
     if (!parsed.success) throw new Invalid(fieldErrors(parsed.error, body))
     try {
-      return definition.compute(parsed.data)
+      return finite(output, definition.compute(parsed.data))
     } catch (error) {
       throw refusalByField(error, definition.fieldOf, definition.otherwise)
     }
   }
   return { name, summary, input, output, sources, example, calculate }
+}
+
+/** Each input may be a number and the answer none: 10^239 anodes, say. */
+function finite<O extends z.ZodObject>(output: O, answer: z.input<O>): z.input<O> {
+  const refused = output.safeParse(answer).error?.issues[0]
+  if (refused === undefined) return answer
+  const detail = `${refused.path.join('.')} is beyond what a number can hold: are the inputs in the units they are named for?`
+  throw new Invalid([{ pointer: pointerTo([]), detail }])
 }
 
 function refusalByField(error: unknown, fieldOf: Readonly<Record<string, string>>, otherwise?: string): unknown {

@@ -154,6 +154,16 @@ describe('any input', () => {
   })
 })
 
+describe('an answer beyond what a number can hold', () => {
+  it.each([
+    ['mean-current', { massLossG: 1.7e308 }, 'currentA'],
+    ['sizing', { years: 1e239 }, 'number'],
+  ])('is refused by %s', (name, change, field) => {
+    const { calculate, example } = calculatorNamed(name)
+    expect(() => calculate({ ...example, ...change })).toThrow(`${field} is beyond what a number can hold`)
+  })
+})
+
 describe('calculatorNamed', () => {
   it('knows no other', () => expect(() => calculatorNamed('toString')).toThrow(NotFound))
 })
