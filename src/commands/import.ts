@@ -113,10 +113,12 @@ async function filesOf(folder: string): Promise<AsyncGenerator<ImportSource>> {
   })()
 }
 
-function summaryOf({ files, refit, dryRun }: ImportAnswer): string {
+function summaryOf({ files, questions, refit, dryRun }: ImportAnswer): string {
   const lines = Object.entries(files).map(([name, { rows, created, updated, unchanged }]) => {
     return `${name.padEnd(14)} ${rows} rows: ${created} created, ${updated} updated, ${unchanged} unchanged`
   })
+  for (const { file, line, column, detail } of questions)
+    lines.push(`let in, but look: ${file}:${line} ${column}: ${detail}`)
   if (dryRun) lines.push('dry run: all of it could be imported, nothing was written')
   if (refit)
     lines.push(`the service makes the forecasts anew: at once where it runs, else at its next start (job ${refit.id})`)

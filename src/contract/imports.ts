@@ -32,15 +32,6 @@ export const ImportCounts = z
   .meta({ id: 'ImportCounts', examples: [{ rows: 150, created: 148, updated: 2, unchanged: 0 }] })
 export type ImportCounts = z.infer<typeof ImportCounts>
 
-export const ImportAnswer = z
-  .object({
-    dryRun: z.boolean(),
-    files: z.partialRecord(z.enum(CSV_FILE_NAMES), ImportCounts),
-    refit: JobView.nullable().meta({ description: 'The refit this import leads to; null for a dry run' }),
-  })
-  .meta({ id: 'ImportAnswer' })
-export type ImportAnswer = z.infer<typeof ImportAnswer>
-
 /** How many bad cells are told one by one. */
 export const MOST_ERRORS_TOLD = 200
 
@@ -61,3 +52,16 @@ export const ImportError = z
   })
   .meta({ id: 'ImportError' })
 export type ImportError = z.infer<typeof ImportError>
+
+export const ImportAnswer = z
+  .object({
+    dryRun: z.boolean(),
+    files: z.partialRecord(z.enum(CSV_FILE_NAMES), ImportCounts),
+    questions: z.array(ImportError).meta({
+      description:
+        'Weighings that were let in but look wrong, such as an anode that gained mass: was it replaced? In short files, or where there are many, they are errors instead',
+    }),
+    refit: JobView.nullable().meta({ description: 'The refit this import leads to; null for a dry run' }),
+  })
+  .meta({ id: 'ImportAnswer' })
+export type ImportAnswer = z.infer<typeof ImportAnswer>

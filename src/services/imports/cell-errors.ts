@@ -29,13 +29,18 @@ export class CellErrors {
   add(file: string, line: number | null, column: string | null, detail: string): void {
     this.#count += 1
     if (this.#told.length === MOST_ERRORS_TOLD) return
-    const steps = [file, line, column].filter((step) => step !== null)
-    const pointer = `#/${steps.map((step) => encodeURIComponent(String(step).replaceAll('~', '~0').replaceAll('/', '~1'))).join('/')}`
-    this.#told.push({ file, line, column, detail, pointer })
+    this.#told.push(cellError(file, line, column, detail))
   }
 
   /** @throws ImportRejected when anything was found */
   throwIfAny(): void {
     if (this.#count > 0) throw new ImportRejected(this.#told, this.#count)
   }
+}
+
+/** @param line null when the whole file is meant; @param column null when the whole row is */
+export function cellError(file: string, line: number | null, column: string | null, detail: string): ImportError {
+  const steps = [file, line, column].filter((step) => step !== null)
+  const pointer = `#/${steps.map((step) => encodeURIComponent(String(step).replaceAll('~', '~0').replaceAll('/', '~1'))).join('/')}`
+  return { file, line, column, detail, pointer }
 }

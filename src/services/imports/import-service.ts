@@ -1,6 +1,6 @@
 import { sql } from 'drizzle-orm'
 import { CSV_FILE_NAMES, type CsvFileName, csvFileNamed } from '../../contract/csv/index.js'
-import type { ImportAnswer, ImportCounts } from '../../contract/imports.js'
+import type { ImportAnswer, ImportCounts, ImportError } from '../../contract/imports.js'
 import type { Db } from '../../db/client.js'
 import { inOrganisation } from '../../db/in-organisation.js'
 import { organisations } from '../../db/schema/index.js'
@@ -40,13 +40,18 @@ export interface ImportProgress {
 /** Why the audit trail shows a change that came with a file: corrected weighings among them. */
 const REASON = 'import'
 
+interface Outcome {
+  readonly written: WrittenByFile
+  readonly questions: ImportError[]
+}
+
 /** Thrown to take back what a dry run wrote. */
 class DryRunDone extends Error {
-  readonly written: WrittenByFile
+  readonly outcome: Outcome
 
-  constructor(written: WrittenByFile) {
+  constructor(outcome: Outcome) {
     super('dry run')
-    this.written = written
+    this.outcome = outcome
   }
 }
 
@@ -74,14 +79,15 @@ export class ImportService {
     const dryRun = options.dryRun ?? false
     try {
       return await inOrganisation(this.#db, { ...actor, reason: REASON }, async (tx) => {
-        const written = await this.#write(tx, actor, { files, errors, options })
-        if (dryRun) throw new DryRunDone(written)
+        const outcome = await this.#write(tx, actor, { files, errors, options })
+        if (dryRun) throw new DryRunDone(outcome)
         const refit = await this.#refits.request(tx, actor)
-        return { dryRun, files: countsOf(files, written), refit }
+        return { dryRun, files: countsOf(files, outcome.written), questions: outcome.questions, refit }
       })
     } catch (error) {
-      if (error instanceof DryRunDone) return { dryRun, files: countsOf(files, error.written), refit: null }
-      throw error
+      if (!(error instanceof DryRunDone)) throw error
+      const { written, questions } = error.outcome
+      return { dryRun, files: countsOf(files, written), questions, refit: null }
     }
   }
 
@@ -116,20 +122,23 @@ export class ImportService {
     tx: Db,
     { organisationId }: Actor,
     { files, errors, options }: { files: ParsedFiles; errors: CellErrors; options: ImportOptions },
-  ): Promise<WrittenByFile> {
+  ): Promise<Outcome> {
     // Two imports at once would each make the boat that both name; readings may go on being logged meanwhile.
     await tx.execute(sql`select 1 from ${organisations} where id = ${organisationId} for no key update`)
     const rows = Object.values(files).reduce((sum, file) => sum + file.rowCount, 0)
     options.onProgress?.({ step: 'checking', done: 0, rows })
     const fleet = await loadFleet(tx, organisationId, files)
     const circumstances = { today: this.#today(), confirmed: new Set(options.confirm) }
-    const batches = await planImport(tx, organisationId, new PlanContext(fleet, files, errors, circumstances))
+    const context = new PlanContext(fleet, files, errors, circumstances)
+    const batches = await planImport(tx, organisationId, context)
+    const questions = context.questions.settle(files['weighings.csv']?.rowCount ?? 0, errors)
     errors.throwIfAny()
     let done = 0
-    return writeBatches(tx, organisationId, batches, (more) => {
+    const written = await writeBatches(tx, organisationId, batches, (more) => {
       done += more
       options.onProgress?.({ step: 'writing', done: Math.min(done, rows), rows })
     })
+    return { written, questions: [...questions] }
   }
 }
 

@@ -267,6 +267,23 @@ describe('dates and masses', () => {
     expect(again.files['weighings.csv']?.unchanged).toBe(1)
   })
 
+  it('heavier than before are let in with a question where a long history holds few of them', async () => {
+    const start = Date.parse('2024-04-02')
+    const day = (index: number) => new Date(start + index * 86_400_000).toISOString().slice(0, 10)
+    const history = (slips: readonly number[]) =>
+      weighed(
+        Array.from({ length: 200 }, (_, i) => `${day(i)},${slips.includes(i) ? 990 : 990 - 2 * i},1,yes`).join(
+          '\nKnot,S1,',
+        ),
+      )
+    const { questions, files } = await load(history([150]))
+    expect(files['weighings.csv']?.created).toBe(200)
+    expect(questions).toHaveLength(1)
+    expect(questions[0]).toMatchObject({ file: 'weighings.csv', line: 152, column: 'mass_g' })
+    expect(questions[0]!.detail).toContain('was the anode replaced?')
+    expect((await refused(history([100, 120, 140, 160]))).errorCount).toBe(4)
+  })
+
   it('that would make a stored weighing impossible are refused', async () => {
     await load(weighed('2024-10-01,900,1,yes'))
     expect(await places(anode('2024-10-02,2025-04-01,1000,80'))).toEqual(['anodes.csv:2 fitted_on'])

@@ -1,6 +1,7 @@
 import type { CsvFileName, CsvRowOf } from '../../../contract/csv/index.js'
 import { inFutureDetail, isInFuture } from '../../dates/not-in-future.js'
 import type { CellErrors } from '../cell-errors.js'
+import { CellQuestions } from '../cell-questions.js'
 import type { ParsedFiles, ParsedRow } from '../parsed-files.js'
 import type { Fleet, FleetAnode } from './fleet.js'
 
@@ -13,6 +14,8 @@ export class PlanContext {
   readonly today: string
   /** Doubts about weighings that somebody has looked into. */
   readonly confirmed: ReadonlySet<string>
+  /** Doubts that may be let in. */
+  readonly questions = new CellQuestions()
   readonly #errors: CellErrors
 
   constructor(
@@ -31,6 +34,11 @@ export class PlanContext {
   /** Reports a cell, unless it could not be read and was reported for that. */
   refuse<N extends CsvFileName>(file: N, row: ParsedRow<N>, column: Cell<N>, detail: string): void {
     if (!row.bad.has(column)) this.#errors.add(file, row.line, column, detail)
+  }
+
+  /** Asks about a cell that could be read. */
+  ask<N extends CsvFileName>(file: N, row: ParsedRow<N>, column: Cell<N>, detail: string): void {
+    if (!row.bad.has(column)) this.questions.ask(file, row.line, column, detail)
   }
 
   refuseFuture<N extends CsvFileName>(file: N, row: ParsedRow<N>, column: Cell<N>, day: string | null): void {

@@ -112,7 +112,8 @@ function judgeRow(
     // What is stored was accepted, or confirmed by somebody: the same row again changes nothing.
     const isSettled = isUnchanged && isConfirmable(doubt.code)
     if (isSettled || lacksDimensionWhenNew(doubt, measured)) continue
-    context.refuse('weighings.csv', row, COLUMN_OF[doubt.field], doubt.detail)
+    if (doubt.code === 'heavier-than-before') context.ask('weighings.csv', row, COLUMN_OF[doubt.field], doubt.detail)
+    else context.refuse('weighings.csv', row, COLUMN_OF[doubt.field], doubt.detail)
   }
 }
 
