@@ -122,11 +122,11 @@ interface Cursor {
 const CursorContent = z.tuple([z.string(), z.string(), z.string().nullable(), z.uuid()])
 
 function encodeCursor(list: string, sort: string, value: string | null, id: string): string {
-  return Buffer.from(JSON.stringify([list, sort, value, id])).toString('base64url')
+  return packCursor([list, sort, value, id])
 }
 
 function decodeCursor(text: string, list: string, sort: string, key: SortKey): Cursor {
-  const content = CursorContent.safeParse(parseJson(Buffer.from(text, 'base64url').toString('utf8')))
+  const content = CursorContent.safeParse(unpackCursor(text))
   if (!content.success) throw new BadCursor()
   const [ofList, ofSort, value, id] = content.data
   if (ofList !== list || ofSort !== sort) throw new BadCursor()
@@ -134,9 +134,15 @@ function decodeCursor(text: string, list: string, sort: string, key: SortKey): C
   return { value, id }
 }
 
-function parseJson(text: string): unknown {
+/** What a cursor holds, as text that fits a query. */
+export function packCursor(content: readonly unknown[]): string {
+  return Buffer.from(JSON.stringify(content)).toString('base64url')
+}
+
+/** What a cursor holds, unchecked; undefined where it is no cursor at all. */
+export function unpackCursor(cursor: string): unknown {
   try {
-    return JSON.parse(text)
+    return JSON.parse(Buffer.from(cursor, 'base64url').toString('utf8'))
   } catch {
     return undefined
   }

@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import type { FORECAST_SORTS, ForecastItem } from '../../contract/forecasts.js'
 import type { Page } from '../../contract/paging.js'
-import { BadCursor } from '../../db/repositories/paging.js'
+import { BadCursor, packCursor, unpackCursor } from '../../db/repositories/paging.js'
 
 type Sort = (typeof FORECAST_SORTS)[number]
 type SortValue = string | number | null
@@ -56,20 +56,12 @@ function order(a: string, b: string): number {
 }
 
 function encode(sort: Sort, [value, boat, anode]: Place): string {
-  return Buffer.from(JSON.stringify([sort, value, boat, anode])).toString('base64url')
+  return packCursor([sort, value, boat, anode])
 }
 
 function decode(cursor: string, sort: Sort): Place {
-  const content = Cursor.safeParse(parseJson(Buffer.from(cursor, 'base64url').toString('utf8')))
+  const content = Cursor.safeParse(unpackCursor(cursor))
   if (!content.success || content.data[0] !== sort) throw new BadCursor()
   const [, value, boat, anode] = content.data
   return [value, boat, anode]
-}
-
-function parseJson(text: string): unknown {
-  try {
-    return JSON.parse(text)
-  } catch {
-    return undefined
-  }
 }
