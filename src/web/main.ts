@@ -1,7 +1,9 @@
 import { config } from 'zod'
 import './design/tokens.css'
 import './design/base.css'
+import './design/content.css'
 import './design/controls.css'
+import './drawing/drawing.css'
 
 /**
  * Zod tries at first use whether it may compile its checks with `new Function`; under the service's content security

@@ -1,15 +1,8 @@
 import { type PointerEvent, useMemo, useState } from 'react'
+import type { Frame } from '../../drawing/drawing.js'
 import { sayDay } from '../../wording/days.js'
 import { type CurvePoint, dayOf, nearestPoint, readablePoints, sayReading } from './curve-reading.js'
 import './curve-reader.css'
-
-/** Where a drawing puts dates and masses, in its own pixels. */
-export interface Frame {
-  readonly width: number
-  readonly height: number
-  readonly xOf: (at: Date) => number
-  readonly yOf: (massG: number) => number
-}
 
 interface CurveReaderProps {
   curve: readonly CurvePoint[]

@@ -1,6 +1,7 @@
-import { areaY, dot, line, type Markish, type Plot, plot, rectX, ruleX, ruleY, text } from '@observablehq/plot'
-import { useEffect, useRef, useState } from 'react'
-import { CurveReader, type Frame } from './curve-reader.js'
+import { areaY, dot, line, type Markish, type PlotOptions, rectX, ruleX, ruleY, text } from '@observablehq/plot'
+import { useCallback } from 'react'
+import { Drawing } from '../../drawing/drawing.js'
+import { CurveReader } from './curve-reader.js'
 import type { PlotData, PlotPoint } from './plot-data.js'
 
 interface DepletionPlotProps {
@@ -11,77 +12,32 @@ interface DepletionPlotProps {
 const HEIGHT_NARROW = 260
 const HEIGHT_WIDE = 320
 const WIDE_FROM = 560
-/** Narrower it would be all axis; a page of that width scales it down. */
-const LEAST_WIDTH = 240
 
-/** The drawing of one anode's depletion. Its own module, since the plotting library is heavy: loaded when first seen. */
+/** The drawing of one anode's depletion, with a reader that goes along its curve. */
 export default function DepletionPlot({ data, label }: DepletionPlotProps) {
-  const place = useRef<HTMLDivElement>(null)
-  const width = useWidth(place)
-  const [frame, setFrame] = useState<Frame | null>(null)
-  useEffect(() => {
-    if (!place.current || width === 0) return
-    const { svg, frame } = drawing(data, label, Math.max(width, LEAST_WIDTH))
-    place.current.replaceChildren(svg)
-    setFrame(frame)
-  }, [data, label, width])
-  const reader = frame && <CurveReader curve={data.curve} frame={frame} today={data.today} />
-  return (
-    <div className="plot">
-      <div ref={place} />
-      {reader}
-    </div>
+  const draw = useCallback(
+    (width: number): PlotOptions => ({
+      width,
+      height: width < WIDE_FROM ? HEIGHT_NARROW : HEIGHT_WIDE,
+      marginLeft: 52,
+      marginRight: 16,
+      marginTop: 26,
+      x: {
+        type: 'utc',
+        domain: [data.domain.from, data.domain.to],
+        label: null,
+        ticks: Math.max(3, Math.floor(width / 110)),
+      },
+      y: { domain: [0, data.domain.highestG * 1.04], label: 'gross mass, g', ticks: 5, nice: true, grid: true },
+      marks: marksOf(data),
+    }),
+    [data],
   )
-}
-
-function useWidth(place: React.RefObject<HTMLDivElement | null>): number {
-  const [width, setWidth] = useState(0)
-  useEffect(() => {
-    if (!place.current) return
-    const observer = new ResizeObserver(([entry]) => setWidth(Math.floor(entry?.contentRect.width ?? 0)))
-    observer.observe(place.current)
-    return () => observer.disconnect()
-  }, [place])
-  return width
-}
-
-/**
- * Draws in a document of its own and takes the style element out: the page's content security policy allows none, and
- * the rules it holds stand in boat.css.
- */
-function drawing(data: PlotData, label: string, width: number): { svg: Element; frame: Frame } {
-  const height = width < WIDE_FROM ? HEIGHT_NARROW : HEIGHT_WIDE
-  const svg = plot({
-    document: document.implementation.createHTMLDocument(''),
-    width,
-    height,
-    marginLeft: 52,
-    marginRight: 16,
-    marginTop: 26,
-    className: 'plot-drawing',
-    ariaLabel: label,
-    x: {
-      type: 'utc',
-      domain: [data.domain.from, data.domain.to],
-      label: null,
-      ticks: Math.max(3, Math.floor(width / 110)),
-    },
-    y: { domain: [0, data.domain.highestG * 1.04], label: 'gross mass, g', ticks: 5, nice: true, grid: true },
-    marks: marksOf(data),
-  })
-  svg.querySelector('style')?.remove()
-  // The drawing is one picture with one sentence: names of its parts are for style and tests, not for readers.
-  for (const part of svg.querySelectorAll('[aria-label]')) {
-    part.setAttribute('data-part', part.getAttribute('aria-label') ?? '')
-    part.removeAttribute('aria-label')
-  }
-  svg.setAttribute('role', 'img')
-  return { svg: document.adoptNode(svg), frame: { width, height, ...placesOf(svg) } }
-}
-
-function placesOf(svg: Plot): Pick<Frame, 'xOf' | 'yOf'> {
-  const [x, y] = [svg.scale('x'), svg.scale('y')]
-  return { xOf: (at) => Number(x?.apply(at)), yOf: (massG) => Number(y?.apply(massG)) }
+  return (
+    <Drawing draw={draw} label={label}>
+      {(frame) => <CurveReader curve={data.curve} frame={frame} today={data.today} />}
+    </Drawing>
+  )
 }
 
 function marksOf(data: PlotData): Markish[] {

@@ -5,7 +5,6 @@ import { count, sayDay } from '../../wording/days.js'
 import { Learned } from './learned.js'
 import { Standouts } from './standouts.js'
 import { TrackRecord } from './track-record.js'
-import '../boat/boat.css'
 import './model.css'
 
 /** How far the dates can be trusted: past forecasts against what came, and what the fit has learned. */

@@ -1,58 +1,36 @@
-import { areaY, dot, line, type Markish, plot, ruleX, ruleY, text } from '@observablehq/plot'
-import { useEffect, useRef, useState } from 'react'
+import { areaY, dot, line, type Markish, type PlotOptions, ruleX, ruleY, text } from '@observablehq/plot'
+import { useCallback } from 'react'
+import { Drawing } from '../../drawing/drawing.js'
 import type { LifeData } from './life-data.js'
 
 const HEIGHT = 300
-/** Narrower it would be all axis; a page of that width scales it down. */
-const LEAST_WIDTH = 240
 
-/** The drawing of life against mass. Its own module, since the plotting library is heavy: loaded when first seen. */
+/** The drawing of life against mass. */
 export default function LifePlot({ data, label }: { data: LifeData; label: string }) {
-  const place = useRef<HTMLDivElement>(null)
-  const [width, setWidth] = useState(0)
-  useEffect(() => {
-    if (!place.current) return
-    const observer = new ResizeObserver(([entry]) => setWidth(Math.floor(entry?.contentRect.width ?? 0)))
-    observer.observe(place.current)
-    return () => observer.disconnect()
-  }, [])
-  useEffect(() => {
-    if (place.current && width > 0) place.current.replaceChildren(drawing(data, label, Math.max(width, LEAST_WIDTH)))
-  }, [data, label, width])
-  return <div className="plot" ref={place} />
-}
-
-/** Draws in a document of its own and takes the style element out: the page's content security policy allows none. */
-function drawing(data: LifeData, label: string, width: number): Element {
-  const inGrams = data.domain.massKg < 1
-  const svg = plot({
-    document: document.implementation.createHTMLDocument(''),
-    width,
-    height: HEIGHT,
-    marginLeft: 46,
-    marginRight: 18,
-    marginTop: 26,
-    marginBottom: 40,
-    className: 'plot-drawing',
-    ariaLabel: label,
-    x: {
-      domain: [0, data.domain.massKg],
-      label: inGrams ? 'net mass fitted, g' : 'net mass fitted, kg',
-      labelArrow: 'none',
-      ...(inGrams && { tickFormat: (kg: number) => String(Math.round(kg * 1000)) }),
-      ticks: Math.max(3, Math.floor(width / 90)),
+  const draw = useCallback(
+    (width: number): PlotOptions => {
+      const inGrams = data.domain.massKg < 1
+      return {
+        width,
+        height: HEIGHT,
+        marginLeft: 46,
+        marginRight: 18,
+        marginTop: 26,
+        marginBottom: 40,
+        x: {
+          domain: [0, data.domain.massKg],
+          label: inGrams ? 'net mass fitted, g' : 'net mass fitted, kg',
+          labelArrow: 'none',
+          ...(inGrams && { tickFormat: (kg: number) => String(Math.round(kg * 1000)) }),
+          ticks: Math.max(3, Math.floor(width / 90)),
+        },
+        y: { domain: [0, data.domain.years], label: 'life, years', labelArrow: 'none', ticks: 5, grid: true },
+        marks: marksOf(data),
+      }
     },
-    y: { domain: [0, data.domain.years], label: 'life, years', labelArrow: 'none', ticks: 5, grid: true },
-    marks: marksOf(data),
-  })
-  svg.querySelector('style')?.remove()
-  // One picture with one sentence: names of its parts are for style and tests, not for readers.
-  for (const part of svg.querySelectorAll('[aria-label]')) {
-    part.setAttribute('data-part', part.getAttribute('aria-label') ?? '')
-    part.removeAttribute('aria-label')
-  }
-  svg.setAttribute('role', 'img')
-  return document.adoptNode(svg)
+    [data],
+  )
+  return <Drawing draw={draw} label={label} />
 }
 
 function marksOf({ line: points, anodes, chosen, wantedYears, requiredMassKg, hasBand, domain }: LifeData): Markish[] {

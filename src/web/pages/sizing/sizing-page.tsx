@@ -7,7 +7,6 @@ import { answerOf } from './answer-of.js'
 import { DemandFields } from './demand-fields.js'
 import { SizingAnswer } from './sizing-answer.js'
 import { EXAMPLE, type SizingDraft } from './sizing-draft.js'
-import '../boat/boat.css'
 import '../haul-out/haul-out.css'
 import './sizing.css'
 
