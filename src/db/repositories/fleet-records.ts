@@ -6,15 +6,18 @@ import {
   auditEntries,
   berths,
   boats,
+  continuityReadings,
   fittings,
   haulOuts,
   organisations,
+  pontoons,
   positions,
+  potentials,
   stays,
   weighings,
 } from '../schema/index.js'
 
-/** Everything that rates and forecasts rest on, as it lies in the tables. */
+/** Everything that rates, forecasts and findings rest on, as it lies in the tables. */
 export type FleetRecords = Awaited<ReturnType<typeof readFleetRecords>>
 
 /**
@@ -39,11 +42,26 @@ export async function readFleetRecords(tx: Db, organisationId: string, boatIds?:
     .orderBy(weighings.anodeId, weighings.weighedOn)
   return {
     wastingThreshold: organisation?.wastingThreshold,
+    pontoons: await tx
+      .select()
+      .from(pontoons)
+      .where(eq(pontoons.organisationId, organisationId))
+      .orderBy(pontoons.name),
     berths: await tx.select().from(berths).where(eq(berths.organisationId, organisationId)).orderBy(berths.name),
     boats: await tx.select().from(boats).where(of(boats, boats.id)).orderBy(boats.name),
     fittings: await tx.select().from(fittings).where(of(fittings, fittings.boatId)).orderBy(fittings.name),
     stays: await tx.select().from(stays).where(of(stays, stays.boatId)).orderBy(stays.boatId, stays.fromOn),
     haulOuts: await tx.select().from(haulOuts).where(of(haulOuts, haulOuts.boatId)).orderBy(haulOuts.hauledOn),
+    potentials: await tx
+      .select()
+      .from(potentials)
+      .where(of(potentials, potentials.boatId))
+      .orderBy(potentials.boatId, potentials.measuredAt, potentials.id),
+    continuity: await tx
+      .select()
+      .from(continuityReadings)
+      .where(of(continuityReadings, continuityReadings.boatId))
+      .orderBy(continuityReadings.boatId, continuityReadings.measuredAt, continuityReadings.id),
     anodes: anodeRows,
     weighings: weighingRows.map(({ weighing }) => weighing),
   }

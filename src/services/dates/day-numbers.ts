@@ -9,3 +9,8 @@ export function dayNumber(day: string): number {
 export function calendarDay(number: number): string {
   return new Date(Math.floor(number) * MS_PER_DAY).toISOString().slice(0, 10)
 }
+
+/** Days since 1970-01-01 of the UTC day that an instant falls on. */
+export function dayOfInstant(instant: string): number {
+  return Math.floor(Date.parse(instant) / MS_PER_DAY)
+}

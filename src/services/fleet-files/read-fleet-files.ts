@@ -2,7 +2,7 @@ import { CSV_FILE_NAMES, type CsvFileName, csvFileNamed } from '../../contract/c
 import { CellErrors } from '../imports/cell-errors.js'
 import type { ParsedFiles, ParsedRow } from '../imports/parsed-files.js'
 import { readCsv } from '../imports/reading/read-csv.js'
-import { anodeKey, type FleetFileRows } from './recorded-fleet.js'
+import { anodeKey, type FleetFileRows, fittingKey } from './recorded-fleet.js'
 
 export interface FleetFile {
   readonly name: string
@@ -38,7 +38,15 @@ function rowsOf(parsed: ParsedFiles): FleetFileRows {
   return rows
 }
 
-const OF_BOATS = ['fittings.csv', 'anodes.csv', 'stays.csv', 'haul-outs.csv', 'weighings.csv'] as const
+const OF_BOATS = [
+  'fittings.csv',
+  'anodes.csv',
+  'stays.csv',
+  'haul-outs.csv',
+  'weighings.csv',
+  'potentials.csv',
+  'continuity.csv',
+] as const
 
 function checkReferences(files: ParsedFiles, errors: CellErrors): void {
   const boats = new Set(valuesOf(files['boats.csv']?.rows).map(({ boat }) => boat))
@@ -51,6 +59,11 @@ function checkReferences(files: ParsedFiles, errors: CellErrors): void {
   for (const { line, values } of files['stays.csv']?.rows ?? []) {
     if (values.berth !== null && !berths.has(values.berth))
       errors.add('stays.csv', line, 'berth', `no berth is called "${values.berth}"`)
+  }
+  const fittings = new Set(valuesOf(files['fittings.csv']?.rows).map(({ boat, fitting }) => fittingKey(boat, fitting)))
+  for (const { line, values } of files['potentials.csv']?.rows ?? []) {
+    if (values.fitting !== null && !fittings.has(fittingKey(values.boat, values.fitting)))
+      errors.add('potentials.csv', line, 'fitting', `"${values.boat}" has no fitting called "${values.fitting}"`)
   }
   for (const { line, values } of files['weighings.csv']?.rows ?? []) {
     if (!anodes.has(anodeKey(values.boat, values.anode)))

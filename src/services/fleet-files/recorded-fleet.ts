@@ -1,5 +1,6 @@
 import type { CsvFileName, CsvRowOf } from '../../contract/csv/index.js'
 import { positionKindOf } from '../../contract/vocabulary.js'
+import type { RecordedFacts } from '../model/fleet-facts.js'
 import type { RecordedFleet } from '../model/fleet-history.js'
 
 /** The rows of a fleet's files; a file that is not there has none. */
@@ -10,18 +11,31 @@ export function anodeKey(boat: string, anode: string): string {
   return JSON.stringify([boat, anode])
 }
 
-/** A fleet's files as the rows that its history is made from: what the import would store, with names for ids. */
-export function recordedFleetOf(files: FleetFileRows): RecordedFleet {
+/** The same for a fitting. */
+export function fittingKey(boat: string, fitting: string): string {
+  return JSON.stringify([boat, fitting])
+}
+
+type RecordedFiles = RecordedFleet & RecordedFacts
+
+/** A fleet's files as the rows that its history and its facts are made from: what the import would store, with names for ids. */
+export function recordedFleetOf(files: FleetFileRows): RecordedFiles {
   return {
     wastingThreshold: null,
-    berths: (files['berths.csv'] ?? []).map(({ berth, water, latitude }) => ({
-      id: berth,
-      name: berth,
-      water,
-      latitude,
+    pontoons: [...new Set((files['berths.csv'] ?? []).flatMap(({ pontoon }) => pontoon ?? []))].map((pontoon) => ({
+      id: pontoon,
+      name: pontoon,
     })),
-    boats: (files['boats.csv'] ?? []).map(({ boat }) => ({ id: boat, name: boat, wastingThreshold: null })),
+    berths: (files['berths.csv'] ?? []).map(berthRecord),
+    boats: (files['boats.csv'] ?? []).map(({ boat, hull, galvanic_isolator }) => ({
+      id: boat,
+      name: boat,
+      wastingThreshold: null,
+      hull,
+      galvanicIsolator: galvanic_isolator,
+    })),
     fittings: (files['fittings.csv'] ?? []).map(({ boat, fitting, metal, area_cm2, coated, bonded }) => ({
+      id: fittingKey(boat, fitting),
       boatId: boat,
       name: fitting,
       metal,
@@ -29,17 +43,26 @@ export function recordedFleetOf(files: FleetFileRows): RecordedFleet {
       coated,
       bonded,
     })),
-    stays: (files['stays.csv'] ?? []).map(({ boat, berth, from, to }) => ({
+    stays: (files['stays.csv'] ?? []).map(({ boat, berth, from, to, shore_power_hours_per_day }) => ({
       boatId: boat,
       berthId: berth,
       fromOn: from,
       toOn: to,
+      shorePowerHoursPerDay: shore_power_hours_per_day,
     })),
     haulOuts: (files['haul-outs.csv'] ?? []).map(({ boat, on, relaunched_on, planned }) => ({
       boatId: boat,
       hauledOn: on,
       relaunchedOn: relaunched_on,
       planned,
+    })),
+    potentials: (files['potentials.csv'] ?? []).map(potentialRecord),
+    continuity: (files['continuity.csv'] ?? []).map(({ boat, measured_at, from, to, ohms }) => ({
+      boatId: boat,
+      measuredAt: measured_at,
+      fromName: from,
+      toName: to,
+      ohms,
     })),
     anodes: (files['anodes.csv'] ?? []).map(anodeRecord),
     weighings: [...(files['weighings.csv'] ?? [])]
@@ -48,7 +71,33 @@ export function recordedFleetOf(files: FleetFileRows): RecordedFleet {
   }
 }
 
-function anodeRecord(row: CsvRowOf<'anodes.csv'>): RecordedFleet['anodes'][number] {
+function berthRecord(row: CsvRowOf<'berths.csv'>): RecordedFiles['berths'][number] {
+  const { berth, pontoon, water, salinity_psu, latitude, shore_power } = row
+  return {
+    id: berth,
+    name: berth,
+    pontoonId: pontoon,
+    water,
+    salinityPsu: salinity_psu,
+    latitude,
+    shorePower: shore_power,
+  }
+}
+
+function potentialRecord(row: CsvRowOf<'potentials.csv'>): RecordedFiles['potentials'][number] {
+  const { boat, fitting, measured_at, reference, volts, shore_power, circuits } = row
+  return {
+    boatId: boat,
+    fittingId: fitting === null ? null : fittingKey(boat, fitting),
+    measuredAt: measured_at,
+    reference,
+    volts,
+    shorePower: shore_power,
+    circuits,
+  }
+}
+
+function anodeRecord(row: CsvRowOf<'anodes.csv'>): RecordedFiles['anodes'][number] {
   return {
     anode: {
       id: anodeKey(row.boat, row.anode),
@@ -63,12 +112,13 @@ function anodeRecord(row: CsvRowOf<'anodes.csv'>): RecordedFleet['anodes'][numbe
       lengthMm: row.length_mm,
       widthMm: row.width_mm,
       heightMm: row.height_mm,
+      bonded: row.bonded,
     },
     position: { kind: positionKindOf(row.position), wastingThreshold: null },
   }
 }
 
-function weighingRecord(row: CsvRowOf<'weighings.csv'>): RecordedFleet['weighings'][number] {
+function weighingRecord(row: CsvRowOf<'weighings.csv'>): RecordedFiles['weighings'][number] {
   return {
     anodeId: anodeKey(row.boat, row.anode),
     weighedOn: row.weighed_on,
@@ -80,5 +130,8 @@ function weighingRecord(row: CsvRowOf<'weighings.csv'>): RecordedFleet['weighing
     lengthMm: row.length_mm,
     widthMm: row.width_mm,
     heightMm: row.height_mm,
+    submergedMassG: row.submerged_mass_g,
+    submergedIn: row.submerged_in,
+    conditions: row.condition,
   }
 }

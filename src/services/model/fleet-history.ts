@@ -147,11 +147,11 @@ function isGalvanicMetal(metal: string | null): metal is GalvanicMetal {
   return metal !== null && (GALVANIC_METALS as readonly string[]).includes(metal)
 }
 
-function numberOrNull(day: string | null): number | null {
+export function numberOrNull(day: string | null): number | null {
   return day === null ? null : dayNumber(day)
 }
 
-function groupBy<T>(rows: readonly T[], keyOf: (row: T) => string): Map<string, T[]> {
+export function groupBy<T>(rows: readonly T[], keyOf: (row: T) => string): Map<string, T[]> {
   const groups = new Map<string, T[]>()
   for (const row of rows) {
     const group = groups.get(keyOf(row))
