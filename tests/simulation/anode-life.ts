@@ -4,6 +4,7 @@ import type { Place, TrueBoat } from './boats.js'
 import type { Draws } from './draws.js'
 import type { Itinerary, Whereabouts } from './itinerary.js'
 import type { Sea } from './sea.js'
+import type { Setting } from './setting.js'
 
 /** An anode as it truly is, its mass moving day by day. */
 export interface TrueAnode {
@@ -30,15 +31,21 @@ const GRAMS_PER_KILOGRAM = 1000
 const SURFACE_EXPONENT = 2 / 3
 /** Driving voltage to a protected metal at −0.80 V against Ag/AgCl, over zinc's. */
 const DRIVING = { zinc: 1, aluminium: 1.1, magnesium: 2.6 } as const
-/** Part of a neighbour's loss of surface that the others do not make up for. */
-const NOT_MADE_UP = 0.5
-/** Days from one shock to the next, on average. */
-const SHOCK_DAYS = 250
 
-export function fitAnode(draws: Draws, place: Place, alloy: AnodeAlloy, fittedAt: number, days: number, name: string) {
+export interface AnodeDraw {
+  readonly place: Place
+  readonly alloy: AnodeAlloy
+  readonly fittedAt: number
+  readonly days: number
+  readonly name: string
+  readonly setting: Setting
+}
+
+export function fitAnode(draws: Draws, { place, alloy, fittedAt, days, name, setting }: AnodeDraw): TrueAnode {
   const netMassG = place.netMassG * draws.lognormal(0.008)
-  const weight = netMassG ** SURFACE_EXPONENT * DRIVING[alloy] * Math.exp(place.logEffect + draws.normal(0.12))
-  const anode: TrueAnode = {
+  const weight =
+    netMassG ** SURFACE_EXPONENT * DRIVING[alloy] * Math.exp(place.logEffect + draws.normal(setting.anodeSd))
+  return {
     name,
     place,
     alloy,
@@ -47,20 +54,19 @@ export function fitAnode(draws: Draws, place: Place, alloy: AnodeAlloy, fittedAt
     coreMassG: (place.coreShare / (1 - place.coreShare)) * place.netMassG * draws.lognormal(0.02),
     weight,
     capacityAhPerKg: designAlloy(alloy).practicalAhPerKg * draws.lognormal(0.05),
-    shocks: makeShocks(draws, days),
+    shocks: makeShocks(draws, setting, days),
     contactLost: lostContact(draws, fittedAt),
     massG: netMassG,
     crossedAt: null,
   }
-  return anode
 }
 
 /** Heavy-tailed, one after the other, each for some months. */
-function makeShocks(draws: Draws, days: number): Float64Array {
+function makeShocks(draws: Draws, { shockScale, shockDays }: Setting, days: number): Float64Array {
   const shocks = new Float64Array(days)
-  let value = draws.heavyTailed(0.1, 4)
+  let value = draws.heavyTailed(shockScale, 4)
   for (let at = 0; at < days; at++) {
-    if (draws.chance(1 / SHOCK_DAYS)) value = draws.heavyTailed(0.1, 4)
+    if (draws.chance(1 / shockDays)) value = draws.heavyTailed(shockScale, 4)
     shocks[at] = value
   }
   return shocks
@@ -92,7 +98,7 @@ export function wearOneDay(drive: Drive, anodes: readonly TrueAnode[], where: Wh
     left += anode.weight * exposed(anode)
   }
   if (left <= 0) return
-  const taken = currentA * (left / whole) ** NOT_MADE_UP
+  const taken = currentA * (left / whole) ** drive.sea.setting.notMadeUp
   for (const anode of anodes) {
     const own = (taken * anode.weight * exposed(anode)) / left
     lose(anode, own * Math.exp(anode.shocks[at]!) * behaviour(anode, water, at), at)

@@ -4,7 +4,8 @@ import { calendarDay } from '../../src/services/dates/day-numbers.js'
 import { crossingsAlong, type Drive, fitAnode, homeOn, type TrueAnode, wearOneDay } from './anode-life.js'
 import type { Draws } from './draws.js'
 import type { Itinerary, Whereabouts } from './itinerary.js'
-import { describe, judgeAnode, type KnownAnode, type Method, type Yard } from './yard.js'
+import { drawMethod } from './setting.js'
+import { describe, judgeAnode, type KnownAnode, type Yard } from './yard.js'
 
 /** The truth of an anode in place on the last day of the record. Days are day numbers; `null` beyond the simulation. */
 export interface AnodeTruth {
@@ -103,19 +104,20 @@ class BoatLife {
 
   #fit(place: number, at: number): Fitted {
     const { drive, days } = this.#life
+    const { setting } = drive.sea
     this.#count += 1
     const where = drive.boat.places[place]!
+    const name = `${where.label} ${this.#count}`
     const alloy = this.#draws.chance(0.93) ? drive.boat.alloy : this.#draws.pick(['zinc', 'aluminium'] as const)
-    const truth = fitAnode(this.#draws, where, alloy, at, days, `${where.label} ${this.#count}`)
-    return { truth, known: describe(this.#draws, truth), isWeighed: false }
+    const truth = fitAnode(this.#draws, { place: where, alloy, fittedAt: at, days, name, setting })
+    return { truth, known: describe(this.#draws, setting, truth), isWeighed: false }
   }
 
   /** The yard looks at every anode, and replaces what its owner would. */
   #look(at: number): void {
     const { drive, yard } = this.#life
     const { boat } = drive
-    const draw = this.#draws.between(0, 1)
-    const method: Method = draw < 0.76 ? 'scale' : draw < 0.87 ? 'dimensions' : 'visual'
+    const method = drawMethod(this.#draws, drive.sea.setting)
     this.#inPlace = this.#inPlace.map((fitted, place) => {
       const { truth, known } = fitted
       const judged = judgeAnode(this.#draws, yard, truth, known, method)

@@ -6,6 +6,7 @@ import {
 import { designAlloy } from '../../src/engine/reference/anode-alloys.js'
 import type { AnodeAlloy, Water } from '../../src/engine/reference/vocabulary.js'
 import type { Draws } from './draws.js'
+import type { Setting, ShapeName } from './setting.js'
 
 /** A boat with all that is true of it, known to nobody. */
 export interface TrueBoat {
@@ -44,21 +45,19 @@ export interface Place {
 
 interface PlaceKind {
   readonly label: string
-  readonly shape: string
-  readonly exponent: number
+  readonly shape: ShapeName
   readonly coreShare: number
   readonly share: number
 }
 
-/** Exponents run from a plate that thins evenly to a cone that shrinks on all sides. */
 const PLACE_KINDS: readonly PlaceKind[] = [
-  { label: 'shaft', shape: 'shaft collar', exponent: 0.35, coreShare: 0.03, share: 1 },
-  { label: 'hull port', shape: 'plate', exponent: 0.1, coreShare: 0.09, share: 1.3 },
-  { label: 'hull starboard', shape: 'plate', exponent: 0.1, coreShare: 0.09, share: 1.3 },
-  { label: 'rudder', shape: 'disc', exponent: 0.3, coreShare: 0.06, share: 0.6 },
-  { label: 'propeller hub', shape: 'hub cone', exponent: 0.65, coreShare: 0.08, share: 0.4 },
-  { label: 'hull keel', shape: 'bar', exponent: 0.5, coreShare: 0.1, share: 1.2 },
-  { label: 'bow thruster', shape: 'ring', exponent: 0.75, coreShare: 0.02, share: 0.3 },
+  { label: 'shaft', shape: 'shaft collar', coreShare: 0.03, share: 1 },
+  { label: 'hull port', shape: 'plate', coreShare: 0.09, share: 1.3 },
+  { label: 'hull starboard', shape: 'plate', coreShare: 0.09, share: 1.3 },
+  { label: 'rudder', shape: 'disc', coreShare: 0.06, share: 0.6 },
+  { label: 'propeller hub', shape: 'hub cone', coreShare: 0.08, share: 0.4 },
+  { label: 'hull keel', shape: 'bar', coreShare: 0.1, share: 1.2 },
+  { label: 'bow thruster', shape: 'ring', coreShare: 0.02, share: 0.3 },
 ]
 
 const PLACE_CHANCE = 0.45
@@ -74,26 +73,27 @@ export interface BoatDraw {
   readonly recordDays: number
   /** How far the coast's boats as a whole are from the published current densities [log]. */
   readonly coastLog: number
+  readonly setting: Setting
 }
 
-export function makeBoat(draws: Draws, { index, water, days, recordDays, coastLog }: BoatDraw): TrueBoat {
+export function makeBoat(draws: Draws, { index, water, days, recordDays, coastLog, setting }: BoatDraw): TrueBoat {
   const hull = draws.pick(['grp', 'grp', 'grp', 'grp', 'wood', 'steel'] as const)
   const fittings = makeFittings(draws, hull)
   const published = protectionDemand(fittings)
   if (published.kind === 'unknown') throw new Error('a simulated boat has metal under water')
-  const currentA = published.currentA * Math.exp(coastLog) * draws.lognormal(0.45)
+  const currentA = published.currentA * Math.exp(coastLog) * draws.lognormal(setting.boatSd)
   const alloy = drawAlloy(draws, water)
   return {
     name: `Boat ${index + 1}`,
     hull,
     fittings,
     currentA,
-    perDegree: 0.032 * draws.lognormal(0.35),
+    perDegree: setting.perDegree * draws.lognormal(0.35),
     isolator: draws.chance(0.4),
     shoreHours: draws.pick([0, 4, 12, 24]),
-    places: makePlaces(draws, Math.exp(coastLog) ** 0.8 * Math.sqrt(published.currentA * currentA), alloy),
-    wandering: draws.wandering(days, 0.16, 40),
-    lifts: draws.pick(['yearly', 'yearly', 'yearly', 'half-yearly', 'now and then'] as const),
+    places: makePlaces(draws, setting, Math.exp(coastLog) ** 0.8 * Math.sqrt(published.currentA * currentA), alloy),
+    wandering: draws.wandering(days, setting.wanderingSd, setting.wanderingDays),
+    lifts: draws.pick(setting.lifts),
     wintersAshore: draws.chance(0.35),
     replacesAt: draws.between(0.4, 0.65),
     replacesAfterYears: draws.pick([2, 3, Infinity, Infinity]),
@@ -133,24 +133,24 @@ function makeFittings(draws: Draws, hull: TrueBoat['hull']): ProtectedFitting[] 
   return fittings
 }
 
-function makePlaces(draws: Draws, expectedCurrentA: number, alloy: AnodeAlloy): Place[] {
+function makePlaces(draws: Draws, setting: Setting, expectedCurrentA: number, alloy: AnodeAlloy): Place[] {
   // Every boat has its shaft; what else it has differs.
   const chosen = PLACE_KINDS.filter((_, index) => index === 0 || draws.chance(PLACE_CHANCE))
   const whole = chosen.reduce((sum, { share }) => sum + share, 0)
   // What the trade sizes for: half gone in about a year; few choose well.
   const lifeDays = 480 * draws.lognormal(0.3)
   const capacity = designAlloy(alloy).practicalAhPerKg
-  return chosen.map(({ label, shape, exponent, coreShare, share }) => {
+  return chosen.map(({ label, shape, coreShare, share }) => {
     const currentA = (expectedCurrentA * share) / whole
     const wantedG = (currentA * HOURS_PER_DAY * lifeDays * GRAMS_PER_KILOGRAM) / capacity / 0.5
     const step = Math.round(Math.log(wantedG * draws.lognormal(0.2)) / SIZE_STEP)
     return {
       label,
       shape,
-      exponent: Math.max(0, exponent + draws.normal(0.05)),
+      exponent: Math.max(0, setting.exponents[shape] + draws.normal(0.05)),
       coreShare: coreShare * draws.lognormal(0.3),
       netMassG: Math.exp(step * SIZE_STEP),
-      logEffect: draws.normal(0.15),
+      logEffect: draws.normal(setting.placeSd),
     }
   })
 }

@@ -28,7 +28,7 @@ export function makeItinerary(draws: Draws, sea: Sea, boat: TrueBoat, home: Bert
   const where: Whereabouts[] = []
   let berth = home
   for (let at = 0; at < days; at++) {
-    if (draws.chance(0.07 / DAYS_PER_YEAR)) berth = draws.pick(sea.berths)
+    if (draws.chance(sea.setting.movesPerYear / DAYS_PER_YEAR)) berth = draws.pick(sea.berths)
     where.push(berth)
   }
   summersAway(draws, sea, where, boat.arrivesAt)

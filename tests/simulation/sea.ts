@@ -1,5 +1,6 @@
 import type { Water } from '../../src/engine/reference/vocabulary.js'
 import type { Draws } from './draws.js'
+import type { Setting } from './setting.js'
 
 /** A kind of coast: how cold its water is and which waters its berths have. */
 export interface Coast {
@@ -37,6 +38,7 @@ export interface Berth {
 /** Everything that boats of one coast share: berths, and the water's temperature day by day. */
 export interface Sea {
   readonly coast: Coast
+  readonly setting: Setting
   readonly startDay: number
   readonly temperatureC: Float64Array
   readonly berths: readonly Berth[]
@@ -49,19 +51,22 @@ const WARMEST_DAY_NORTH = 225
 
 export interface SeaDraw {
   readonly coast: Coast
+  readonly setting: Setting
   readonly startDay: number
   readonly days: number
 }
 
 /** The water, and the places reached in summer, without berths of its own. */
-export function makeSea(draws: Draws, { coast, startDay, days }: SeaDraw): Sea {
-  const visited = Array.from({ length: VISITED }, (_, index) => makeBerth(draws, coast, index, true))
-  return { coast, startDay, temperatureC: temperatures(draws, coast, startDay, days), berths: [], visited }
+export function makeSea(draws: Draws, { coast, setting, startDay, days }: SeaDraw): Sea {
+  const visited = Array.from({ length: VISITED }, (_, index) => makeBerth(draws, coast, setting, index, true))
+  const temperatureC = temperatures(draws, coast, startDay, days)
+  return { coast, setting, startDay, temperatureC, berths: [], visited }
 }
 
 /** The same water with the berths of one marina. */
 export function withBerths(draws: Draws, sea: Sea, first: number, count: number): Sea {
-  const berths = Array.from({ length: count }, (_, index) => makeBerth(draws, sea.coast, first + index, false))
+  const { coast, setting } = sea
+  const berths = Array.from({ length: count }, (_, index) => makeBerth(draws, coast, setting, first + index, false))
   return { ...sea, berths }
 }
 
@@ -87,13 +92,13 @@ function temperatures(draws: Draws, coast: Coast, startDay: number, days: number
   })
 }
 
-function makeBerth(draws: Draws, coast: Coast, index: number, isVisited: boolean): Berth {
+function makeBerth(draws: Draws, coast: Coast, setting: Setting, index: number, isVisited: boolean): Berth {
   const water = drawWater(draws, coast)
   return {
     name: `${isVisited ? 'Visitors' : 'Berth'} ${index + 1}`,
     pontoon: `${isVisited ? 'V' : String.fromCharCode(65 + (index >> 2))}`,
     water,
-    ...waterOf(draws, water),
+    ...waterOf(draws, setting, water),
     latitude: coast.latitude + draws.normal(isVisited ? 0.8 : 0.05),
     shorePower: draws.chance(0.7),
     isVisited,
@@ -109,9 +114,13 @@ function drawWater(draws: Draws, coast: Coast): Water {
 }
 
 /** Water that conducts less holds the current down, but less than in proportion: part of the resistance is the metal's film. */
-function waterOf(draws: Draws, water: Water): Pick<Berth, 'salinityPsu' | 'logEffect'> {
+function waterOf(
+  draws: Draws,
+  { salinityPower, berthSd }: Setting,
+  water: Water,
+): Pick<Berth, 'salinityPsu' | 'logEffect'> {
   const salinityPsu = { salt: draws.between(30, 37), brackish: draws.between(3, 16), fresh: draws.between(0.1, 0.5) }[
     water
   ]
-  return { salinityPsu, logEffect: 0.3 * Math.log(salinityPsu / 34) + draws.heavyTailed(0.17, 6) }
+  return { salinityPsu, logEffect: salinityPower * Math.log(salinityPsu / 34) + draws.heavyTailed(berthSd, 6) }
 }

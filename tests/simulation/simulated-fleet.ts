@@ -6,6 +6,7 @@ import { makeBoat, type TrueBoat } from './boats.js'
 import { Draws } from './draws.js'
 import { type Itinerary, makeItinerary, type Whereabouts } from './itinerary.js'
 import { type Berth, COASTS, makeSea, type Sea, withBerths } from './sea.js'
+import { SETTINGS, type SettingName } from './setting.js'
 import { makeYard, type Yard } from './yard.js'
 
 export type FleetRows = { -readonly [N in CsvFileName]?: CsvRowOf<N>[] }
@@ -18,6 +19,8 @@ export interface FleetDraw {
   readonly coast: keyof typeof COASTS
   /** Marinas on the same water, without a berth or a boat in common; the first is the same however many there are. */
   readonly marinas?: number
+  /** `usual` unless given. */
+  readonly setting?: SettingName
 }
 
 /** A fleet as its marina wrote it down until a day, and what is true of it. */
@@ -45,10 +48,11 @@ export function simulateFleet(draw: FleetDraw): SimulatedFleet {
   // The last day falls anywhere in the year: a forecast is asked for in spring and in autumn.
   const recordDays = draw.years * DAYS_PER_YEAR + draws.whole(0, DAYS_PER_YEAR)
   const days = recordDays + YEARS_AHEAD * DAYS_PER_YEAR
+  const setting = SETTINGS[draw.setting ?? 'usual']
   const waters: Waters = {
-    sea: makeSea(draws, { coast: COASTS[draw.coast], startDay: START_DAY, days }),
+    sea: makeSea(draws, { coast: COASTS[draw.coast], setting, startDay: START_DAY, days }),
     coastLog: draws.normal(COAST_LOG_SD),
-    yard: makeYard(draws),
+    yard: makeYard(draws, setting),
     recordDays,
     days,
   }
@@ -81,7 +85,7 @@ function addMarina(
   add(rows, 'berths.csv', sea.berths.map(berthRow))
   for (let index = marina * boats; index < (marina + 1) * boats; index++) {
     const home = draws.pick(sea.berths)
-    const boat = makeBoat(draws, { index, water: home.water, days, recordDays, coastLog })
+    const boat = makeBoat(draws, { index, water: home.water, days, recordDays, coastLog, setting: sea.setting })
     const itinerary = makeItinerary(draws, sea, boat, home, days)
     const drive: Drive = { sea, boat, stray: drawStray(draws, days) }
     const life = liveLife(draws, { drive, itinerary, yard, recordDays, days })

@@ -1,6 +1,7 @@
 import type { CsvRowOf } from '../../src/contract/csv/index.js'
 import type { TrueAnode } from './anode-life.js'
 import type { Draws } from './draws.js'
+import type { Setting } from './setting.js'
 
 /** How a yard judges masses: its scale, its habits, its eye. */
 export interface Yard {
@@ -9,7 +10,9 @@ export interface Yard {
   readonly repeatability: number
   readonly residueShare: number
   readonly eyeBias: number
+  readonly eyeSd: number
   readonly caliperBias: number
+  readonly caliperSd: number
 }
 
 /** What people know of an anode when it is new. */
@@ -21,19 +24,21 @@ export interface KnownAnode {
   readonly heightMm: number | null
 }
 
-export function makeYard(draws: Draws): Yard {
+export function makeYard(draws: Draws, setting: Setting): Yard {
   return {
-    resolutionG: draws.pick([1, 2, 5, 10]),
+    resolutionG: draws.pick(setting.resolutionsG),
     isResolutionWritten: draws.chance(0.8),
     repeatability: draws.between(0.002, 0.006),
-    residueShare: 0.025 * draws.lognormal(0.4),
-    eyeBias: draws.normal(0.05),
-    caliperBias: draws.normal(0.03),
+    residueShare: setting.residueShare * draws.lognormal(0.4),
+    eyeBias: draws.normal(setting.eyeBiasSd),
+    eyeSd: setting.eyeSd,
+    caliperBias: draws.normal(setting.caliperBiasSd),
+    caliperSd: setting.caliperSd,
   }
 }
 
 /** What is written down as an anode is fitted: a list's mass or the scale's, the core's where somebody knew it. */
-export function describe(draws: Draws, anode: TrueAnode): KnownAnode {
+export function describe(draws: Draws, setting: Setting, anode: TrueAnode): KnownAnode {
   const { place, netMassG, coreMassG } = anode
   const listedG = place.netMassG / (1 - place.coreShare)
   const weighedG = netMassG + coreMassG + draws.normal(2)
@@ -42,7 +47,7 @@ export function describe(draws: Draws, anode: TrueAnode): KnownAnode {
   const mm = (value: number) => (isMeasured ? Math.round(value) : null)
   return {
     grossMassG: draws.chance(0.03) ? null : Math.round(draws.chance(0.5) ? listedG : weighedG),
-    coreMassG: draws.chance(0.15) ? null : Number((coreMassG * draws.lognormal(0.03)).toFixed(0)),
+    coreMassG: draws.chance(setting.unknownCoreShare) ? null : Number((coreMassG * draws.lognormal(0.03)).toFixed(0)),
     lengthMm: mm(length),
     widthMm: mm(0.6 * length),
     heightMm: mm(0.3 * length),
@@ -107,7 +112,7 @@ function mistyped(draws: Draws, grossG: number): number {
 
 function byEye(draws: Draws, yard: Yard, anode: TrueAnode): Judged {
   const consumed = 1 - anode.massG / anode.netMassG
-  const seen = consumed + yard.eyeBias * Math.min(1, 4 * consumed) + draws.normal(0.07)
+  const seen = consumed + yard.eyeBias * Math.min(1, 4 * consumed) + draws.normal(yard.eyeSd)
   const percent = 5 * Math.round(20 * seen)
   return { ...NOTHING, method: 'visual', wasted_percent: Math.max(0, Math.min(100, percent)) }
 }
@@ -116,7 +121,7 @@ function byEye(draws: Draws, yard: Yard, anode: TrueAnode): Judged {
 const SHORTENING = { lengthMm: 0.15, widthMm: 0.25, heightMm: 0.6 } as const
 
 function byCalipers(draws: Draws, yard: Yard, anode: TrueAnode, known: KnownAnode): Judged {
-  const error = Math.exp(yard.caliperBias + draws.normal(0.045))
+  const error = Math.exp(yard.caliperBias + draws.normal(yard.caliperSd))
   const share = Math.max(0.02, (anode.massG / anode.netMassG) * error)
   const left = (name: keyof typeof SHORTENING) =>
     known[name] === null ? null : Math.max(1, Number((known[name] * share ** SHORTENING[name]).toFixed(1)))
