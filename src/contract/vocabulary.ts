@@ -1,3 +1,5 @@
+import { CAUSES } from '../engine/diagnosis/causes.js'
+
 /**
  * The closed lists of words that the API, the CSV files, the database and the screens share. The trade's own terms;
  * the keys are part of the public contract and never change their meaning.
@@ -68,7 +70,26 @@ export const JOB_STATES = ['queued', 'running', 'completed', 'failed'] as const
 export type JobState = (typeof JOB_STATES)[number]
 
 export const FINDING_DIRECTIONS = ['fast', 'slow', 'other'] as const
-export const FINDING_STATES = ['open', 'acknowledged', 'checked', 'resolved'] as const
+/** `resolved` by somebody, with what was done; `closed` by itself, where corrected records no longer support it. */
+export const FINDING_STATES = ['open', 'acknowledged', 'checked', 'resolved', 'closed'] as const
+export type FindingState = (typeof FINDING_STATES)[number]
+
+/** The steps of a finding's life. */
+export const FINDING_EVENTS = [
+  'opened',
+  'acknowledged',
+  'checked',
+  'resolved',
+  'reopened',
+  'no-longer-seen',
+  'seen-again',
+  'closed',
+] as const
+export type FindingEventKind = (typeof FINDING_EVENTS)[number]
+
+/** What a finding may turn out to be: a cause of the list, another one, or nothing wrong at all. */
+export const CONFIRMABLE_CAUSES = [...CAUSES, 'other', 'none'] as const
+export type ConfirmableCause = (typeof CONFIRMABLE_CAUSES)[number]
 
 /** The position kind that a label stands for. */
 export function positionKindOf(label: string): PositionKind {
