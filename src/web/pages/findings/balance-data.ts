@@ -1,0 +1,62 @@
+import type { RankedCause, WeighedEvidence } from '../../../engine/diagnosis/diagnosis.js'
+
+/** A piece of evidence on its side of the balance. */
+export interface BalancePiece {
+  readonly what: string
+  readonly observation: string
+  /** Length of its bar, 0 to 1: one scale for all causes of a finding, so that switching does not stretch it. */
+  readonly length: number
+  readonly odds: string
+}
+
+export interface Balance {
+  readonly speaksFor: readonly BalancePiece[]
+  readonly against: readonly BalancePiece[]
+  /** Seen, but as likely under this cause as under the others. */
+  readonly neither: readonly WeighedEvidence[]
+  readonly total: string
+}
+
+/** Below this the odds move by less than a twentieth: nothing to weigh. Convention. */
+const HARDLY_ANY_WEIGHT = Math.log(1.05)
+/** Beyond it the exact odds say more than the evidence can. Convention. */
+const MOST_ODDS = 1000
+
+/** The evidence of one cause on its two sides, the heaviest first. */
+export function balanceOf(cause: RankedCause, causes: readonly RankedCause[]): Balance {
+  const heaviest = heaviestWeight(causes)
+  const heavy = cause.evidence
+    .filter(({ weight }) => Math.abs(weight) >= HARDLY_ANY_WEIGHT)
+    .toSorted((a, b) => Math.abs(b.weight) - Math.abs(a.weight))
+  const pieceOf = ({ observation, what, weight }: WeighedEvidence): BalancePiece => ({
+    observation,
+    what,
+    length: Math.abs(weight) / heaviest,
+    odds: sayOdds(weight),
+  })
+  return {
+    speaksFor: heavy.filter(({ weight }) => weight > 0).map(pieceOf),
+    against: heavy.filter(({ weight }) => weight < 0).map(pieceOf),
+    neither: cause.evidence.filter(({ weight }) => Math.abs(weight) < HARDLY_ANY_WEIGHT),
+    total: sayOdds(cause.evidence.reduce((sum, { weight }) => sum + weight, 0)),
+  }
+}
+
+function heaviestWeight(causes: readonly RankedCause[]): number {
+  const weights = causes.flatMap(({ evidence }) => evidence.map(({ weight }) => Math.abs(weight)))
+  return Math.max(...weights, HARDLY_ANY_WEIGHT)
+}
+
+/** A weight of evidence [nat] as odds. @example sayOdds(Math.log(3.2)) // '3.2 times likelier' */
+export function sayOdds(weight: number): string {
+  if (Math.abs(weight) < HARDLY_ANY_WEIGHT) return 'as likely as before'
+  const word = weight > 0 ? 'likelier' : 'less likely'
+  const odds = Math.exp(Math.abs(weight))
+  return odds > MOST_ODDS
+    ? `over ${MOST_ODDS.toLocaleString('en-GB')} times ${word}`
+    : `${sayTimes(odds)} times ${word}`
+}
+
+function sayTimes(odds: number): string {
+  return odds < 10 ? odds.toFixed(1) : Math.round(odds).toLocaleString('en-GB')
+}

@@ -1,0 +1,126 @@
+/** What places a berth in the plan. */
+export interface PlacedBerth {
+  readonly berth: string
+  readonly pontoon: string | null
+  readonly latitude: number | null
+  readonly longitude: number | null
+}
+
+/** Two berths that lie across from each other; the last may lie alone. */
+export interface Bay<Berth> {
+  readonly one: Berth | null
+  readonly other: Berth | null
+}
+
+export interface Spine<Berth> {
+  readonly pontoon: string
+  readonly bays: readonly Bay<Berth>[]
+  readonly count: number
+}
+
+export interface Plan<Berth> {
+  readonly spines: readonly Spine<Berth>[]
+  /** Berths that belong to no pontoon. */
+  readonly apart: readonly Berth[]
+}
+
+/** Names as people count: A2 before A10. */
+const NATURAL = new Intl.Collator('en', { numeric: true, sensitivity: 'base' })
+
+/** A pontoon narrower than this cannot be told from a row of berths by positions that are read off a chart [m]. Convention. */
+const LEAST_SIDE_M = 2
+/** Mean length of a degree of a meridian: a quarter of the Earth's is 10,002 km long. */
+const METRES_PER_DEGREE = 10_002_000 / 90
+
+/** Pontoons as spines with berths on both sides, in the natural order of their names unless positions say otherwise. */
+export function planOf<Berth extends PlacedBerth>(berths: readonly Berth[]): Plan<Berth> {
+  const byPontoon = new Map<string, Berth[]>()
+  for (const berth of berths) {
+    if (berth.pontoon === null) continue
+    const known = byPontoon.get(berth.pontoon)
+    if (known) known.push(berth)
+    else byPontoon.set(berth.pontoon, [berth])
+  }
+  const spines = [...byPontoon].map(([pontoon, own]) => ({ pontoon, bays: baysOf(own), count: own.length }))
+  return {
+    spines: spines.toSorted((a, b) => firstName(a, b)),
+    apart: inNaturalOrder(berths.filter(({ pontoon }) => pontoon === null)),
+  }
+}
+
+export function inNaturalOrder<Berth extends PlacedBerth>(berths: readonly Berth[]): Berth[] {
+  return berths.toSorted((a, b) => NATURAL.compare(a.berth, b.berth))
+}
+
+/** By the name of the first berth: pontoon A comes first even where it is called Lantern. */
+function firstName(a: Spine<PlacedBerth>, b: Spine<PlacedBerth>): number {
+  const nameOf = ({ bays }: Spine<PlacedBerth>) => bays[0]?.one?.berth ?? bays[0]?.other?.berth ?? ''
+  return NATURAL.compare(nameOf(a), nameOf(b)) || NATURAL.compare(a.pontoon, b.pontoon)
+}
+
+function baysOf<Berth extends PlacedBerth>(berths: readonly Berth[]): Bay<Berth>[] {
+  const named = inNaturalOrder(berths)
+  const placed = placesAlong(named)
+  if (placed === null) return alternating(named)
+  const inOrder = placed.toSorted((a, b) => a.along - b.along)
+  const sides = sidesOf(inOrder)
+  return sides === null ? alternating(inOrder.map(({ berth }) => berth)) : facing(sides)
+}
+
+function alternating<Berth>(berths: readonly Berth[]): Bay<Berth>[] {
+  return Array.from({ length: Math.ceil(berths.length / 2) }, (_, bay) => ({
+    one: berths[2 * bay] ?? null,
+    other: berths[2 * bay + 1] ?? null,
+  }))
+}
+
+interface Placed<Berth> {
+  readonly berth: Berth
+  /** Along and across the pontoon [m]. */
+  readonly along: number
+  readonly across: number
+}
+
+/** Where berths lie along their longest direction, from the end of the first name; null where a position is missing. */
+function placesAlong<Berth extends PlacedBerth>(named: readonly Berth[]): Placed<Berth>[] | null {
+  const points = named.map(pointOf)
+  if (points.length < 3 || points.some((point) => point === null)) return null
+  const known = points.filter((point) => point !== null)
+  const centre = { x: mean(known.map(({ x }) => x)), y: mean(known.map(({ y }) => y)) }
+  const off = known.map(({ x, y }) => ({ x: x - centre.x, y: y - centre.y }))
+  const sum = (of: (point: { x: number; y: number }) => number) => off.reduce((total, point) => total + of(point), 0)
+  // Direction of the larger principal axis of the points.
+  const turn = 0.5 * Math.atan2(2 * sum(({ x, y }) => x * y), sum(({ x }) => x * x) - sum(({ y }) => y * y))
+  const [cos, sin] = [Math.cos(turn), Math.sin(turn)]
+  const rising = (off.at(-1)?.x ?? 0) * cos + (off.at(-1)?.y ?? 0) * sin
+  const firstEnd = (off[0]?.x ?? 0) * cos + (off[0]?.y ?? 0) * sin
+  const sign = rising < firstEnd ? -1 : 1
+  return named.map((berth, index) => {
+    const { x, y } = off[index] ?? { x: 0, y: 0 }
+    return { berth, along: sign * (x * cos + y * sin), across: sign * (y * cos - x * sin) }
+  })
+}
+
+function pointOf({ latitude, longitude }: PlacedBerth): { x: number; y: number } | null {
+  if (latitude === null || longitude === null) return null
+  const eastward = Math.cos((latitude * Math.PI) / 180)
+  return { x: longitude * METRES_PER_DEGREE * eastward, y: latitude * METRES_PER_DEGREE }
+}
+
+/** The two sides, where positions tell them apart. */
+function sidesOf<Berth>(placed: readonly Placed<Berth>[]): readonly [Placed<Berth>[], Placed<Berth>[]] | null {
+  const left = placed.filter(({ across }) => across >= 0)
+  const right = placed.filter(({ across }) => across < 0)
+  const isApart = placed.every(({ across }) => Math.abs(across) >= LEAST_SIDE_M)
+  return isApart && left.length > 0 && right.length > 0 ? [left, right] : null
+}
+
+/** Sides of unlike length, each berth across from its nearest in order along the pontoon. */
+function facing<Berth>([left, right]: readonly [Placed<Berth>[], Placed<Berth>[]]): Bay<Berth>[] {
+  const length = Math.max(left.length, right.length)
+  return Array.from({ length }, (_, bay) => ({ one: left[bay]?.berth ?? null, other: right[bay]?.berth ?? null }))
+}
+
+function mean(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length
+}
