@@ -1,5 +1,6 @@
 import type { BlockedModel } from './blocks.js'
 import type { CentredResponse } from './centre.js'
+import { projectContrasts } from './contrasts.js'
 import { evaluateEffects } from './effects.js'
 import { type FunctionalMaker, functionalMaker } from './functional.js'
 import { predictWithout } from './leave-out.js'
@@ -43,6 +44,7 @@ export function fittedModel(
       return py.map((response, row) => (response === 0 ? 0 : response / Math.sqrt(diagonal[row]!)))
     },
     projected,
+    contrasts: (contrasts) => projectContrasts(model, solved, contrasts),
     withRows: extend,
   }
 }

@@ -97,6 +97,22 @@ export interface Prediction {
   readonly variance: number
 }
 
+/** A row with its weight in a sum of rows. */
+export interface RowWeight {
+  readonly row: number
+  readonly weight: number
+}
+
+/**
+ * For contrasts D, one a column: D'Py and D'PD. The estimate of shifts δ of y along D, beside all other effects, is (D'PD)⁻¹·D'Py
+ * with the covariance (D'PD)⁻¹; where D picks single rows these are their residuals when all of them are left out.
+ */
+export interface ProjectedContrasts {
+  readonly response: Float64Array
+  /** Row by row. */
+  readonly precision: Float64Array
+}
+
 /** Predicted effect of one level. */
 export interface LevelEffect {
   readonly level: string
@@ -133,6 +149,8 @@ export interface MixedModelFit {
    * prior mean; both 0 for a row that alone determines a fixed effect.
    */
   projected(): { readonly py: Float64Array; readonly diagonal: Float64Array }
+  /** The same for sums of rows: of what is left over, and how sure it is, by contrast and between them; see `projected`. */
+  contrasts(contrasts: readonly (readonly RowWeight[])[]): ProjectedContrasts
   /** The fit with rows added and the variances held; only the blocks that the rows touch are computed again. */
   withRows(rows: readonly ExtraRow[]): MixedModelFit
 }
