@@ -7,12 +7,12 @@ import {
   sayAhead,
   sayBias,
   sayCoverage,
-  sayRatio,
   saySeason,
   saySpread,
   verdictOn,
 } from '../../src/web/pages/model/model-words.js'
 import { reliabilityPoints } from '../../src/web/pages/model/reliability-data.js'
+import { sayRatio } from '../../src/web/wording/amounts.js'
 
 const coverage = (share: number | null, low: number | null, high: number | null) => ({ level: 0.8, share, low, high })
 

@@ -13,8 +13,8 @@ import { type PlacedBerth, type Plan, planOf } from '../../src/web/pages/pontoon
 const berth = (name: string, part: Partial<PlacedBerth> = {}): PlacedBerth => ({
   berth: name,
   pontoon: name.slice(0, 1),
-  latitude: null,
-  longitude: null,
+  planX: null,
+  planY: null,
   ...part,
 })
 const sidesOf = (plan: Plan<PlacedBerth>, index = 0) =>
@@ -41,17 +41,16 @@ describe('the plan of the pontoons', () => {
     expect(plan.apart.map(({ berth }) => berth)).toEqual(['Mooring 1', 'Mooring 2'])
   })
 
-  // 0.0001 degrees of latitude are 11 m: two rows 22 m apart, a berth every 11 m, whatever the names say.
+  // Two rows a gap and a half apart, whatever the names say.
   it('follows positions where they tell the two sides apart', () => {
-    const at = (name: string, along: number, north: number) =>
-      berth(name, { latitude: north, longitude: along * 0.00015 })
+    const at = (name: string, along: number, across: number) => berth(name, { planX: 4 * along, planY: 10 + across })
     const plan = planOf([
-      at('A1', 0, 0.0001),
-      at('A2', 1, 0.0001),
-      at('A3', 2, 0.0001),
-      at('A4', 0, -0.0001),
-      at('A5', 1, -0.0001),
-      at('A6', 2, -0.0001),
+      at('A1', 0, 3),
+      at('A2', 1, 3),
+      at('A3', 2, 3),
+      at('A4', 0, -3),
+      at('A5', 1, -3),
+      at('A6', 2, -3),
     ])
     const sides = sidesOf(plan)?.map((pair) => pair.toSorted())
     expect(sides).toEqual([
@@ -68,7 +67,7 @@ describe('the plan of the pontoons', () => {
         ['A2', 1],
         ['A3', 2],
         ['A4', 0],
-      ].map(([name, place]) => berth(String(name), { latitude: 50 + Number(place) * 1e-4, longitude: 0 })),
+      ].map(([name, place]) => berth(String(name), { planX: 7, planY: Number(place) })),
     )
     expect(sidesOf(plan)).toEqual([
       ['A1', 'A3'],
@@ -81,8 +80,8 @@ describe('the plan of the pontoons', () => {
     const any = fc.record({
       berth: fc.string({ minLength: 1 }),
       pontoon: fc.option(fc.constantFrom('A', 'B', 'C'), { nil: null }),
-      latitude: place,
-      longitude: place,
+      planX: place,
+      planY: place,
     })
     fc.assert(
       fc.property(fc.uniqueArray(any, { selector: (each) => each.berth, maxLength: 30 }), (berths) => {

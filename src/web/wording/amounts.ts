@@ -32,3 +32,9 @@ export function sayMassIn(grams: number, unit: MassUnit): string {
   const decimals = unit === 'oz' ? 1 : 2
   return `${(grams / GRAMS_PER_UNIT[unit]).toFixed(decimals)} ${unit}`
 }
+
+/** A rate beside the one expected, from the logarithm of their ratio. @example sayRatio(Math.log(2.4)) // '2.4 times the rate expected' */
+export function sayRatio(logRatio: number): string {
+  const ratio = Math.exp(logRatio)
+  return ratio >= 1 ? `${ratio.toFixed(1)} times the rate expected` : `${sayPercent(ratio)} of the rate expected`
+}

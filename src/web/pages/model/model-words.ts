@@ -83,12 +83,6 @@ export function sayEvidence(gain: number): string {
   return gain < 5 ? 'some' : 'strong'
 }
 
-/** @example sayRatio(Math.log(2.4)) // '2.4 times the rate expected' */
-export function sayRatio(logRatio: number): string {
-  const ratio = Math.exp(logRatio)
-  return ratio >= 1 ? `${ratio.toFixed(1)} times the rate expected` : `${sayPercent(ratio)} of the rate expected`
-}
-
 const MONTHS = new Intl.DateTimeFormat('en-GB', { month: 'long', timeZone: 'UTC' })
 const MS_PER_DAY = 86_400_000
 

@@ -1,8 +1,7 @@
 import { Link } from 'react-router'
 import type { ModelView } from '../../../contract/model.js'
-import { sayPercent } from '../../wording/amounts.js'
+import { sayPercent, sayRatio } from '../../wording/amounts.js'
 import { count, sayDay } from '../../wording/days.js'
-import { sayRatio } from './model-words.js'
 
 /** More than that nobody reads; the others are in the service's answer. */
 const MOST_SHOWN = 12

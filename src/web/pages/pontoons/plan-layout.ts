@@ -2,8 +2,8 @@
 export interface PlacedBerth {
   readonly berth: string
   readonly pontoon: string | null
-  readonly latitude: number | null
-  readonly longitude: number | null
+  readonly planX: number | null
+  readonly planY: number | null
 }
 
 /** Two berths that lie across from each other; the last may lie alone. */
@@ -27,10 +27,8 @@ export interface Plan<Berth> {
 /** Names as people count: A2 before A10. */
 const NATURAL = new Intl.Collator('en', { numeric: true, sensitivity: 'base' })
 
-/** A pontoon narrower than this cannot be told from a row of berths by positions that are read off a chart [m]. Convention. */
-const LEAST_SIDE_M = 2
-/** Mean length of a degree of a meridian: a quarter of the Earth's is 10,002 km long. */
-const METRES_PER_DEGREE = 10_002_000 / 90
+/** Sides are told apart by positions that stand off the middle by this share of the usual gap between berths. Convention. */
+const LEAST_SIDE = 0.25
 
 /** Pontoons as spines with berths on both sides, in the natural order of their names unless positions say otherwise. */
 export function planOf<Berth extends PlacedBerth>(berths: readonly Berth[]): Plan<Berth> {
@@ -76,42 +74,49 @@ function alternating<Berth>(berths: readonly Berth[]): Bay<Berth>[] {
 
 interface Placed<Berth> {
   readonly berth: Berth
-  /** Along and across the pontoon [m]. */
+  /** Along and across the pontoon, in the unit of the plan. */
   readonly along: number
   readonly across: number
 }
 
+interface Point {
+  readonly x: number
+  readonly y: number
+}
+
 /** Where berths lie along their longest direction, from the end of the first name; null where a position is missing. */
 function placesAlong<Berth extends PlacedBerth>(named: readonly Berth[]): Placed<Berth>[] | null {
-  const points = named.map(pointOf)
-  if (points.length < 3 || points.some((point) => point === null)) return null
-  const known = points.filter((point) => point !== null)
-  const centre = { x: mean(known.map(({ x }) => x)), y: mean(known.map(({ y }) => y)) }
-  const off = known.map(({ x, y }) => ({ x: x - centre.x, y: y - centre.y }))
-  const sum = (of: (point: { x: number; y: number }) => number) => off.reduce((total, point) => total + of(point), 0)
-  // Direction of the larger principal axis of the points.
-  const turn = 0.5 * Math.atan2(2 * sum(({ x, y }) => x * y), sum(({ x }) => x * x) - sum(({ y }) => y * y))
-  const [cos, sin] = [Math.cos(turn), Math.sin(turn)]
-  const rising = (off.at(-1)?.x ?? 0) * cos + (off.at(-1)?.y ?? 0) * sin
-  const firstEnd = (off[0]?.x ?? 0) * cos + (off[0]?.y ?? 0) * sin
-  const sign = rising < firstEnd ? -1 : 1
+  const points = named.flatMap(({ planX: x, planY: y }) => (x === null || y === null ? [] : { x, y }))
+  if (points.length < 3 || points.length < named.length) return null
+  const centre = { x: mean(points.map(({ x }) => x)), y: mean(points.map(({ y }) => y)) }
+  const off = points.map(({ x, y }) => ({ x: x - centre.x, y: y - centre.y }))
+  const turn = directionOf(off)
+  const turned = off.map((point) => turnedBy(point, turn))
+  const sign = (turned.at(-1)?.x ?? 0) < (turned[0]?.x ?? 0) ? -1 : 1
   return named.map((berth, index) => {
-    const { x, y } = off[index] ?? { x: 0, y: 0 }
-    return { berth, along: sign * (x * cos + y * sin), across: sign * (y * cos - x * sin) }
+    const { x, y } = turned[index] ?? { x: 0, y: 0 }
+    return { berth, along: sign * x, across: sign * y }
   })
 }
 
-function pointOf({ latitude, longitude }: PlacedBerth): { x: number; y: number } | null {
-  if (latitude === null || longitude === null) return null
-  const eastward = Math.cos((latitude * Math.PI) / 180)
-  return { x: longitude * METRES_PER_DEGREE * eastward, y: latitude * METRES_PER_DEGREE }
+/** Angle of the larger principal axis of points about their centre. */
+function directionOf(off: readonly Point[]): number {
+  const sum = (of: (point: Point) => number) => off.reduce((total, point) => total + of(point), 0)
+  return 0.5 * Math.atan2(2 * sum(({ x, y }) => x * y), sum(({ x }) => x * x) - sum(({ y }) => y * y))
+}
+
+function turnedBy({ x, y }: Point, turn: number): Point {
+  const [cos, sin] = [Math.cos(turn), Math.sin(turn)]
+  return { x: x * cos + y * sin, y: y * cos - x * sin }
 }
 
 /** The two sides, where positions tell them apart. */
 function sidesOf<Berth>(placed: readonly Placed<Berth>[]): readonly [Placed<Berth>[], Placed<Berth>[]] | null {
   const left = placed.filter(({ across }) => across >= 0)
   const right = placed.filter(({ across }) => across < 0)
-  const isApart = placed.every(({ across }) => Math.abs(across) >= LEAST_SIDE_M)
+  const length = (placed.at(-1)?.along ?? 0) - (placed[0]?.along ?? 0)
+  const gap = length / Math.max(left.length, right.length)
+  const isApart = placed.every(({ across }) => Math.abs(across) >= LEAST_SIDE * gap)
   return isApart && left.length > 0 && right.length > 0 ? [left, right] : null
 }
 
