@@ -11,7 +11,11 @@ const BERTH_EXAMPLE = {
   latitude: 54.36,
   longitude: 10.14,
   shorePower: true,
+  planX: 40,
+  planY: 12,
 }
+
+const PlaceOnPlan = z.number().min(-1e6).max(1e6)
 
 const details = {
   pontoon: Name.nullable().optional().meta({ description: 'Name of its pontoon, made when it is new' }),
@@ -21,6 +25,10 @@ const details = {
   latitude: z.number().min(-90).max(90).nullable().optional().meta({ description: 'Degrees, north positive' }),
   longitude: z.number().min(-180).max(180).nullable().optional().meta({ description: 'Degrees, east positive' }),
   shorePower: z.boolean().nullable().optional(),
+  planX: PlaceOnPlan.nullable()
+    .optional()
+    .meta({ description: 'Place on the plan, to the right; any unit, with planY' }),
+  planY: PlaceOnPlan.nullable().optional().meta({ description: 'Place on the plan, downwards, with planX' }),
 }
 
 export const NewBerth = z.strictObject({ name: Name, ...details }).meta({
@@ -47,6 +55,8 @@ export const BerthView = z
     latitude: z.number().nullable(),
     longitude: z.number().nullable(),
     shorePower: z.boolean().nullable(),
+    planX: z.number().nullable(),
+    planY: z.number().nullable(),
     createdAt: z.iso.datetime(),
     version: z.int(),
   })

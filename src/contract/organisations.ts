@@ -19,11 +19,21 @@ const Threshold = z
     examples: [0.5],
   })
 
+const FalseDiscoveryRate = z
+  .number()
+  .min(0.0001)
+  .max(0.5)
+  .meta({
+    description: 'Share of false ones that is accepted among the findings (Benjamini and Hochberg)',
+    examples: [0.05],
+  })
+
 export const OrganisationView = z
   .object({
     id: z.uuid(),
     name: z.string(),
     wastingThreshold: Threshold,
+    falseDiscoveryRate: FalseDiscoveryRate,
     createdAt: z.iso.datetime(),
     version: z.int(),
   })
@@ -31,7 +41,11 @@ export const OrganisationView = z
 export type OrganisationView = z.infer<typeof OrganisationView>
 
 export const OrganisationChange = z
-  .strictObject({ name: OrganisationName.optional(), wastingThreshold: Threshold.optional() })
+  .strictObject({
+    name: OrganisationName.optional(),
+    wastingThreshold: Threshold.optional(),
+    falseDiscoveryRate: FalseDiscoveryRate.optional(),
+  })
   .meta({ id: 'OrganisationChange' })
 export type OrganisationChange = z.infer<typeof OrganisationChange>
 

@@ -81,6 +81,12 @@ export const CONSTRAINT_SENTENCES: Readonly<Record<string, Sentence>> = {
   members_email_lower_case: impossible('#/email', 'email must be in lower case'),
   api_keys_not_for_owners: impossible('#/role', 'an API key cannot have the role owner'),
   idempotency_keys_key_length: impossible('', 'Idempotency-Key must have 1 to 255 characters'),
+  organisations_false_discovery_rate_in_range: impossible(
+    '#/falseDiscoveryRate',
+    'falseDiscoveryRate must be between 0.0001 and 0.5',
+  ),
+  berths_place_on_plan: impossible('#/planX', 'planX and planY go together, each between -1000000 and 1000000'),
+  finding_events_append_only: clash('the history of a finding is only ever added to'),
   audit_trail_append_only: clash('the audit trail is only ever added to'),
 }
 

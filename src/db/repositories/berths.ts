@@ -143,6 +143,8 @@ function berthsWithPontoons(db: Db, cursorValue: SQL<string | null>) {
       latitude: berths.latitude,
       longitude: berths.longitude,
       shorePower: berths.shorePower,
+      planX: berths.planX,
+      planY: berths.planY,
       createdAt: berths.createdAt,
       version: berths.version,
       cursorValue,

@@ -27,7 +27,7 @@ export async function insertOrganisation(db: Db, values: typeof organisations.$i
 export async function updateOrganisation(
   db: Db,
   id: string,
-  change: Partial<Pick<OrganisationRow, 'name' | 'wastingThreshold'>>,
+  change: Partial<Pick<OrganisationRow, 'name' | 'wastingThreshold' | 'falseDiscoveryRate'>>,
 ): Promise<OrganisationRow> {
   const [row] = await db.update(organisations).set(change).where(eq(organisations.id, id)).returning()
   if (!row) throw new Error('the organisation was not changed')

@@ -34,6 +34,9 @@ export const berths = pgTable(
     latitude: doublePrecision('latitude'),
     longitude: doublePrecision('longitude'),
     shorePower: boolean('shore_power'),
+    /** Place on the plan of the pontoons: to the right, and downwards, in whatever unit the plan is drawn. */
+    planX: doublePrecision('plan_x'),
+    planY: doublePrecision('plan_y'),
   },
   (table) => [
     rowKey(table),
@@ -45,6 +48,11 @@ export const berths = pgTable(
     check('berths_salinity_in_range', sql`${table.salinityPsu} between 0 and 42`),
     check('berths_latitude_in_range', sql`${table.latitude} between -90 and 90`),
     check('berths_longitude_in_range', sql`${table.longitude} between -180 and 180`),
+    check(
+      'berths_place_on_plan',
+      sql`num_nonnulls(${table.planX}, ${table.planY}) in (0, 2)
+      and abs(coalesce(${table.planX}, 0)) <= 1e6 and abs(coalesce(${table.planY}, 0)) <= 1e6`,
+    ),
   ],
 )
 

@@ -10,14 +10,10 @@ import {
   integer,
   jsonb,
   pgTable,
-  text,
   unique,
   uuid,
 } from 'drizzle-orm/pg-core'
-import { FINDING_DIRECTIONS, FINDING_STATES } from '../../contract/vocabulary.js'
 import { anodes } from './anodes.js'
-import { berths, pontoons } from './berths.js'
-import { boats } from './boats.js'
 import { instant, rowKey, rowReference, tenantColumns } from './columns.js'
 import { organisations } from './organisations.js'
 
@@ -67,36 +63,5 @@ export const forecasts = pgTable(
     unique('forecasts_anode_day').on(table.organisationId, table.anodeId, table.asOf),
     index('forecasts_fit').on(table.organisationId, table.fitId),
     check('forecasts_risk_is_probability', sql`${table.riskBeforeNextHaulOut} between 0 and 1`),
-  ],
-)
-
-/** Abnormal wear of an anode, a boat, a berth or a pontoon. One fault is one finding. */
-export const findings = pgTable(
-  'findings',
-  {
-    ...tenantColumns(),
-    boatId: uuid('boat_id'),
-    anodeId: uuid('anode_id'),
-    berthId: uuid('berth_id'),
-    pontoonId: uuid('pontoon_id'),
-    direction: text('direction', { enum: FINDING_DIRECTIONS }).notNull(),
-    state: text('state', { enum: FINDING_STATES }).notNull().default('open'),
-    sinceOn: date('since_on'),
-    /** Standardised: a rate so many standard deviations from what was predicted without it. */
-    surprise: doublePrecision('surprise'),
-    detail: jsonb('detail').notNull(),
-  },
-  (table) => [
-    rowKey(table),
-    foreignKey({ columns: [table.organisationId], foreignColumns: [organisations.id] }).onDelete('cascade'),
-    rowReference(table, table.boatId, boats).onDelete('cascade'),
-    rowReference(table, table.anodeId, anodes).onDelete('cascade'),
-    rowReference(table, table.berthId, berths).onDelete('cascade'),
-    rowReference(table, table.pontoonId, pontoons).onDelete('cascade'),
-    index('findings_state').on(table.organisationId, table.state),
-    check(
-      'findings_of_something',
-      sql`num_nonnulls(${table.boatId}, ${table.anodeId}, ${table.berthId}, ${table.pontoonId}) >= 1`,
-    ),
   ],
 )

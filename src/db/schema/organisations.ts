@@ -11,6 +11,8 @@ export const organisations = pgTable(
     name: text('name').notNull(),
     /** Consumed fraction at which an anode is due, unless its boat or position says otherwise. */
     wastingThreshold: doublePrecision('wasting_threshold').notNull().default(0.5),
+    /** Share of false ones that is accepted among the findings of one look at all intervals. Convention: 5 %. */
+    falseDiscoveryRate: doublePrecision('false_discovery_rate').notNull().default(0.05),
     createdAt: instant('created_at').notNull().defaultNow(),
     version: integer('version').notNull().default(1),
   },
@@ -20,6 +22,7 @@ export const organisations = pgTable(
       'organisations_threshold_is_a_fraction',
       sql`${table.wastingThreshold} > 0 and ${table.wastingThreshold} < 1`,
     ),
+    check('organisations_false_discovery_rate_in_range', sql`${table.falseDiscoveryRate} between 0.0001 and 0.5`),
   ],
 )
 

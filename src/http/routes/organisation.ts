@@ -32,7 +32,7 @@ export const organisationRoutes: FastifyPluginAsyncZod<OrganisationRoutesOptions
       preHandler: requires('organisation:manage'),
       schema: {
         tags,
-        summary: 'Change name or wasting threshold',
+        summary: 'Change name, wasting threshold or rate of false discoveries',
         body: OrganisationChange,
         response: { 200: OrganisationView },
       },

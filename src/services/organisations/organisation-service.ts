@@ -35,14 +35,15 @@ export class OrganisationService {
       if (row.version !== version) throw new Stale('the organisation')
       if (Object.keys(values).length === 0) return viewOf(row)
       const changed = await updateOrganisation(tx, row.id, values)
-      // The threshold moves every replacement date.
-      if (changed.wastingThreshold !== row.wastingThreshold) await this.refits.request(tx, actor)
+      // The threshold moves every replacement date; the rate of false discoveries decides what is a finding.
+      if (changed.wastingThreshold !== row.wastingThreshold || changed.falseDiscoveryRate !== row.falseDiscoveryRate)
+        await this.refits.request(tx, actor)
       return viewOf(changed)
     })
   }
 }
 
 function viewOf(row: OrganisationRow): OrganisationView {
-  const { id, name, wastingThreshold, version } = row
-  return { id, name, wastingThreshold, createdAt: new Date(row.createdAt).toISOString(), version }
+  const { id, name, wastingThreshold, falseDiscoveryRate, version } = row
+  return { id, name, wastingThreshold, falseDiscoveryRate, createdAt: new Date(row.createdAt).toISOString(), version }
 }
