@@ -1,4 +1,5 @@
 import { OutOfRange } from '../errors.js'
+import { betaQuantile, logGamma } from './distributions/beta.js'
 import { normalQuantile } from './distributions/normal.js'
 
 /** Ends of an interval for a share. */
@@ -24,7 +25,7 @@ export interface ShareInterval {
 export function wilsonInterval(successes: number, trials: number, level: number): ShareInterval {
   if (!(trials >= 1)) throw new OutOfRange('trials', trials, 'at least 1')
   if (!(successes >= 0 && successes <= trials)) throw new OutOfRange('successes', successes, `0 to ${trials}`)
-  if (!(level > 0 && level < 1)) throw new OutOfRange('level', level, 'above 0 and below 1')
+  checkLevel(level)
   const z = normalQuantile(0.5 + level / 2)
   const share = successes / trials
   const middle = share + z ** 2 / (2 * trials)
@@ -34,4 +35,88 @@ export function wilsonInterval(successes: number, trials: number, level: number)
     low: successes === 0 ? 0 : (middle - reach) / scale,
     high: successes === trials ? 1 : (middle + reach) / scale,
   }
+}
+
+/**
+ * The exact interval: the shares under which a count as large, or as small, is no rarer than (1 − level)/2. Never too narrow,
+ * so a little wide.
+ *
+ * @param successes x, 0 ≤ x ≤ n, whole
+ * @param trials n ≥ 1, whole
+ * @throws OutOfRange outside those ranges
+ * @see Clopper and Pearson, Biometrika 26 (1934) 404–413
+ */
+export function exactInterval(successes: number, trials: number, level: number): ShareInterval {
+  checkCount(successes, trials)
+  checkLevel(level)
+  const tail = (1 - level) / 2
+  return {
+    low: successes === 0 ? 0 : betaQuantile(tail, successes, trials - successes + 1),
+    high: successes === trials ? 1 : betaQuantile(1 - tail, successes + 1, trials - successes),
+  }
+}
+
+/**
+ * Interval for the difference of two shares, x₁/n₁ − x₂/n₂, from the two score intervals.
+ *
+ * @throws OutOfRange outside the ranges of `wilsonInterval`
+ * @see Newcombe, Stat. Med. 17 (1998) 873–890, method 10
+ */
+export function differenceInterval(one: Count, other: Count, level: number): ShareInterval {
+  const [a, b] = [
+    wilsonInterval(one.successes, one.trials, level),
+    wilsonInterval(other.successes, other.trials, level),
+  ]
+  const [p, r] = [one.successes / one.trials, other.successes / other.trials]
+  return {
+    low: p - r - Math.hypot(p - a.low, b.high - r),
+    high: p - r + Math.hypot(a.high - p, r - b.low),
+  }
+}
+
+/** Tables whose probabilities differ by rounding alone are equally likely. As the reference program has it. */
+const EQUALLY_LIKELY = 1 + 1e-7
+
+/**
+ * Fisher's exact test of two counts: the probability, where both have one share and the successes of both together are given,
+ * of a table no likelier than the one found.
+ *
+ * @throws OutOfRange for counts that cannot be
+ * @see Fisher, Statistical Methods for Research Workers (1934), section 21.02
+ */
+export function fisherExactTest(one: Count, other: Count): number {
+  checkCount(one.successes, one.trials)
+  checkCount(other.successes, other.trials)
+  const total = one.successes + other.successes
+  const [least, most] = [Math.max(0, total - other.trials), Math.min(total, one.trials)]
+  const logProbability = (x: number) =>
+    logChoose(one.trials, x) + logChoose(other.trials, total - x) - logChoose(one.trials + other.trials, total)
+  const found = Math.exp(logProbability(one.successes)) * EQUALLY_LIKELY
+  let sum = 0
+  for (let x = least; x <= most; x++) {
+    const probability = Math.exp(logProbability(x))
+    if (probability <= found) sum += probability
+  }
+  return Math.min(1, sum)
+}
+
+/** Successes out of trials. */
+export interface Count {
+  readonly successes: number
+  readonly trials: number
+}
+
+function logChoose(n: number, k: number): number {
+  return logGamma(n + 1) - logGamma(k + 1) - logGamma(n - k + 1)
+}
+
+function checkCount(successes: number, trials: number): void {
+  if (!(Number.isInteger(trials) && trials >= 1)) throw new OutOfRange('trials', trials, 'a whole number, at least 1')
+  if (!(Number.isInteger(successes) && successes >= 0 && successes <= trials)) {
+    throw new OutOfRange('successes', successes, `a whole number, 0 to ${trials}`)
+  }
+}
+
+function checkLevel(level: number): void {
+  if (!(level > 0 && level < 1)) throw new OutOfRange('level', level, 'above 0 and below 1')
 }

@@ -27,7 +27,10 @@ const MOST_ITERATIONS = 500
  */
 const NEAR_OFFSET = 1e-6
 const MOST_POLISHING_STEPS = 20
-/** Residuals below this share of the points are those of the arithmetic: the curve goes through all points. */
+/**
+ * Residuals below this share of the points are those of the arithmetic: the curve goes through all points. So is what is left
+ * of a column's length once the others are taken off it.
+ */
 const ROUNDING = 1e-13
 
 /**
@@ -120,12 +123,24 @@ function stepped({ parameters, slopes, residuals }: State, scale: Float64Array, 
   return parameters.map((value, j) => value + step[j]!)
 }
 
-/** How much of the residuals lies along the slopes, of what lies across: nothing at an optimum. */
+/** How much of the residuals lies along the slopes, of all of them: nothing at an optimum. */
 function offset({ slopes, residuals, squares, size }: State): number {
   if (squares <= (ROUNDING * size) ** 2) return 0
-  const q = new QrDecomposition(slopes).orthogonalMatrix
-  const along = Math.hypot(...q.transpose().mmul(residuals).getColumn(0))
-  return along / Math.sqrt(squares)
+  const { qr, apart } = triangle(slopes)
+  const along = qr.orthogonalMatrix.transpose().mmul(residuals).getColumn(0)
+  return Math.hypot(...along.filter((_, j) => apart[j])) / Math.sqrt(squares)
+}
+
+/** The slopes' triangle, each column brought to length one, and which columns are told apart from those before them. */
+function triangle(slopes: Matrix): { norms: number[]; qr: QrDecomposition; apart: boolean[] } {
+  const norms = columnNorms(slopes)
+  const scaled = Matrix.zeros(slopes.rows, slopes.columns)
+  for (let i = 0; i < slopes.rows; i++) {
+    for (let j = 0; j < slopes.columns; j++) scaled.set(i, j, norms[j] === 0 ? 0 : slopes.get(i, j) / norms[j]!)
+  }
+  const qr = new QrDecomposition(scaled)
+  const upper = qr.upperTriangularMatrix
+  return { norms, qr, apart: norms.map((_, j) => Math.abs(upper.get(j, j)) > ROUNDING) }
 }
 
 function summary({ parameters, slopes, squares }: State, iterations: number): CurveFit {
@@ -143,15 +158,10 @@ function summary({ parameters, slopes, squares }: State, iterations: number): Cu
   }
 }
 
-/** (JᵀJ)⁻¹ by the triangle of J's columns brought to length one. Infinite where the columns are not told apart. */
+/** (JᵀJ)⁻¹. Infinite where the columns are not told apart. */
 function inverseCrossProduct(slopes: Matrix): number[][] {
-  const norms = columnNorms(slopes)
-  const scaled = Matrix.zeros(slopes.rows, slopes.columns)
-  for (let i = 0; i < slopes.rows; i++) {
-    for (let j = 0; j < slopes.columns; j++) scaled.set(i, j, slopes.get(i, j) / norms[j]!)
-  }
-  const qr = new QrDecomposition(scaled)
-  if (norms.includes(0) || !qr.isFullRank()) return norms.map(() => norms.map(() => Infinity))
+  const { norms, qr, apart } = triangle(slopes)
+  if (apart.includes(false)) return norms.map(() => norms.map(() => Infinity))
   const inverse = inverseTriangle(qr.upperTriangularMatrix)
   const product = inverse.mmul(inverse.transpose())
   return norms.map((a, i) => norms.map((b, j) => product.get(i, j) / (a * b)))
