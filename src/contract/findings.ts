@@ -19,8 +19,6 @@ const WeighedEvidence = z.object({
 
 const RankedCause = z.object({
   cause: z.enum(CAUSES),
-  title: z.string().meta({ description: 'The cause in plain words' }),
-  meaning: z.string().meta({ description: 'What that is, for somebody who is no electrician' }),
   probability: Probability,
   evidence: z.array(WeighedEvidence).meta({ description: 'What speaks for and against; empty where others are named' }),
 })
@@ -30,7 +28,7 @@ const CheckOutcome = z.object({
   text: z.string(),
   probability: Probability.meta({ description: 'As things stand' }),
   would: z
-    .array(z.object({ cause: z.enum(CAUSES), title: z.string(), probability: Probability }))
+    .array(z.object({ cause: z.enum(CAUSES), probability: Probability }))
     .meta({ description: 'What it would make of the causes, the likeliest first' }),
 })
 
