@@ -1,13 +1,16 @@
 import { NotFound } from '../errors.js'
 import type { Calculator } from './calculator.js'
+import { depletionLawCalculator } from './depletion-law.js'
 import {
   densityCalculator,
   electrodeCalculator,
   meanCurrentCalculator,
   theoreticalCapacityCalculator,
 } from './electrochemistry.js'
+import { massLineCalculator } from './mass-line.js'
 import { mixedModelCalculator } from './mixed-model.js'
 import { corrosionRateCalculator, seawaterCalculator } from './seawater.js'
+import { sharesCalculator } from './shares.js'
 import { anodeResistanceCalculator, requiredMassCalculator, sizingCalculator } from './sizing.js'
 
 /** Every calculation that stands alone. An entry here is all it takes to appear as a command, a route and a page. */
@@ -21,6 +24,9 @@ export const CALCULATORS: readonly Calculator[] = [
   electrodeCalculator,
   corrosionRateCalculator,
   densityCalculator,
+  depletionLawCalculator,
+  massLineCalculator,
+  sharesCalculator,
   mixedModelCalculator,
 ]
 
