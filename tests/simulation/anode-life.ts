@@ -105,11 +105,11 @@ export function wearOneDay(drive: Drive, anodes: readonly TrueAnode[], where: Wh
   }
 }
 
-function exposed({ massG, netMassG, place }: TrueAnode): number {
+export function exposed({ massG, netMassG, place }: TrueAnode): number {
   return massG <= 0 ? 0 : (massG / netMassG) ** place.exponent
 }
 
-function currentOn({ sea, boat, stray }: Drive, where: Exclude<Whereabouts, 'ashore'>, at: number): number {
+export function currentOn({ sea, boat, stray }: Drive, where: Exclude<Whereabouts, 'ashore'>, at: number): number {
   const berth = where === 'cruise' ? null : where
   const warmer = sea.temperatureC[at]! - sea.coast.meanTemperatureC + (berth?.warmerC ?? 0)
   // A coast's boats keep to its own mean temperature: what differs between coasts is in their common factor.
@@ -132,7 +132,7 @@ function behaviour(anode: TrueAnode, water: Water, at: number): number {
   return 1
 }
 
-function lose(anode: TrueAnode, currentA: number, at: number): void {
+export function lose(anode: TrueAnode, currentA: number, at: number): void {
   const lossG = (currentA * HOURS_PER_DAY * GRAMS_PER_KILOGRAM) / anode.capacityAhPerKg
   anode.massG = Math.max(0, anode.massG - lossG)
   if (anode.crossedAt === null && anode.massG <= 0.5 * anode.netMassG) anode.crossedAt = at

@@ -125,7 +125,10 @@ class BoatLife {
         this.weighings.push({ boat: boat.name, anode: truth.name, weighed_on: this.#date(at), ...judged })
         fitted.isWeighed = true
       }
-      const consumed = 1 - truth.massG / truth.netMassG + this.#draws.normal(0.04)
+      // Whoever decides has the same eye that was written down; a mass lets him judge well.
+      const guess = 1 - truth.massG / truth.netMassG + this.#draws.normal(0.04)
+      const seen = judged?.wasted_percent ?? null
+      const consumed = seen === null ? guess : seen / 100
       const age = at - truth.fittedAt
       if (consumed < boat.replacesAt && age < boat.replacesAfterYears * 365 - 30) return fitted
       this.#writeDown(truth, known, at)
@@ -134,24 +137,36 @@ class BoatLife {
   }
 
   #writeDown(truth: TrueAnode, known: KnownAnode, removedAt: number | null): void {
-    this.anodes.push({
-      boat: this.#life.drive.boat.name,
-      anode: truth.name,
-      position: truth.place.label,
-      alloy: truth.alloy,
-      shape: truth.place.shape,
-      fitted_on: this.#date(truth.fittedAt),
-      removed_on: removedAt === null ? null : this.#date(removedAt),
-      gross_mass_g: known.grossMassG,
-      core_mass_g: known.coreMassG,
-      length_mm: known.lengthMm,
-      width_mm: known.widthMm,
-      height_mm: known.heightMm,
-      bonded: true,
-    })
+    const { boat, sea } = this.#life.drive
+    this.anodes.push(anodeRow(boat.name, sea.startDay, truth, known, removedAt))
   }
 
   #date(at: number): string {
     return calendarDay(this.#life.drive.sea.startDay + at)
+  }
+}
+
+/** What is written down of an anode; days since `startDay`. */
+export function anodeRow(
+  boat: string,
+  startDay: number,
+  truth: TrueAnode,
+  known: KnownAnode,
+  removedAt: number | null,
+): CsvRowOf<'anodes.csv'> {
+  return {
+    boat,
+    anode: truth.name,
+    position: truth.place.label,
+    alloy: truth.alloy,
+    shape: truth.place.shape,
+    fitted_on: calendarDay(startDay + truth.fittedAt),
+    removed_on: removedAt === null ? null : calendarDay(startDay + removedAt),
+    gross_mass_g: known.grossMassG,
+    core_mass_g: known.coreMassG,
+    length_mm: known.lengthMm,
+    width_mm: known.widthMm,
+    height_mm: known.heightMm,
+    bonded: true,
   }
 }

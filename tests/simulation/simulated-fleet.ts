@@ -30,12 +30,12 @@ export interface SimulatedFleet {
   readonly truths: readonly AnodeTruth[]
 }
 
-const START_DAY = dayNumber('2010-01-01')
+export const START_DAY = dayNumber('2010-01-01')
 const DAYS_PER_YEAR = 365
 /** After the record, for the anodes to cross. */
 const YEARS_AHEAD = 10
-const BOATS_A_BERTH = 2.5
-const COAST_LOG_SD = 0.3
+export const BOATS_A_BERTH = 2.5
+export const COAST_LOG_SD = 0.3
 /** Starts of the marinas' own draws lie apart by this. */
 const MARINA_STEP = 1009
 
@@ -99,7 +99,7 @@ function addMarina(
   }
 }
 
-function add<N extends CsvFileName>(rows: FleetRows, name: N, more: readonly CsvRowOf<N>[]): void {
+export function add<N extends CsvFileName>(rows: FleetRows, name: N, more: readonly CsvRowOf<N>[]): void {
   const list: CsvRowOf<N>[] = rows[name] ?? []
   list.push(...more)
   Object.assign(rows, { [name]: list })
@@ -112,7 +112,7 @@ function drawStray(draws: Draws, days: number): Drive['stray'] {
   return { from, to: from + draws.whole(60, 250), factor: draws.between(2, 4.5) }
 }
 
-function berthRow(berth: Berth): CsvRowOf<'berths.csv'> {
+export function berthRow(berth: Berth): CsvRowOf<'berths.csv'> {
   return {
     berth: berth.name,
     pontoon: berth.pontoon,
@@ -124,7 +124,7 @@ function berthRow(berth: Berth): CsvRowOf<'berths.csv'> {
   }
 }
 
-function boatRow(boat: TrueBoat): CsvRowOf<'boats.csv'> {
+export function boatRow(boat: TrueBoat): CsvRowOf<'boats.csv'> {
   return {
     boat: boat.name,
     owner_name: null,
@@ -136,7 +136,7 @@ function boatRow(boat: TrueBoat): CsvRowOf<'boats.csv'> {
 }
 
 /** One boat in five has fittings that nobody measured, one in ten none written down. */
-function fittingRows(draws: Draws, boat: TrueBoat): CsvRowOf<'fittings.csv'>[] {
+export function fittingRows(draws: Draws, boat: TrueBoat): CsvRowOf<'fittings.csv'>[] {
   if (draws.chance(0.1)) return []
   const isMeasured = draws.chance(0.8)
   return boat.fittings.map(({ fitting, metal, areaCm2, coated, bonded }) => ({
@@ -149,7 +149,7 @@ function fittingRows(draws: Draws, boat: TrueBoat): CsvRowOf<'fittings.csv'>[] {
   }))
 }
 
-function stayRows(boat: TrueBoat, { where, lifts }: Itinerary, recordDays: number): CsvRowOf<'stays.csv'>[] {
+export function stayRows(boat: TrueBoat, { where, lifts }: Itinerary, recordDays: number): CsvRowOf<'stays.csv'>[] {
   const written = whereWritten(where, lifts)
   const stays: CsvRowOf<'stays.csv'>[] = []
   let from = boat.arrivesAt
@@ -180,7 +180,7 @@ function whereWritten(where: readonly Whereabouts[], lifts: Itinerary['lifts']):
   return written
 }
 
-function liftRows(boat: TrueBoat, { lifts }: Itinerary, recordDays: number): CsvRowOf<'haul-outs.csv'>[] {
+export function liftRows(boat: TrueBoat, { lifts }: Itinerary, recordDays: number): CsvRowOf<'haul-outs.csv'>[] {
   return lifts
     .filter(({ at }) => at <= recordDays)
     .map(({ at, relaunchedAt, isRelaunchKnown }) => ({

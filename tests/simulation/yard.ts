@@ -55,9 +55,9 @@ export function describe(draws: Draws, setting: Setting, anode: TrueAnode): Know
 }
 
 type WeighingRow = CsvRowOf<'weighings.csv'>
-type Judged = Omit<WeighingRow, 'boat' | 'anode' | 'weighed_on'>
+export type Judged = Omit<WeighingRow, 'boat' | 'anode' | 'weighed_on'>
 
-const NOTHING: Judged = {
+export const NOTHING_JUDGED: Judged = {
   method: 'scale',
   mass_g: null,
   resolution_g: null,
@@ -95,7 +95,7 @@ function onScale(draws: Draws, yard: Yard, anode: TrueAnode, known: KnownAnode):
   const grossG = (anode.massG + anode.coreMassG) * (1 + draws.normal(yard.repeatability)) + residueG
   const readG = Math.round(mistyped(draws, grossG) / yard.resolutionG) * yard.resolutionG
   return {
-    ...NOTHING,
+    ...NOTHING_JUDGED,
     // A scale never shows less than the bare core.
     mass_g: Math.max(readG, Math.ceil(known.coreMassG ?? 0), 1),
     resolution_g: yard.isResolutionWritten ? yard.resolutionG : null,
@@ -114,7 +114,7 @@ function byEye(draws: Draws, yard: Yard, anode: TrueAnode): Judged {
   const consumed = 1 - anode.massG / anode.netMassG
   const seen = consumed + yard.eyeBias * Math.min(1, 4 * consumed) + draws.normal(yard.eyeSd)
   const percent = 5 * Math.round(20 * seen)
-  return { ...NOTHING, method: 'visual', wasted_percent: Math.max(0, Math.min(100, percent)) }
+  return { ...NOTHING_JUDGED, method: 'visual', wasted_percent: Math.max(0, Math.min(100, percent)) }
 }
 
 /** An anode thins more than it shortens. */
@@ -126,7 +126,7 @@ function byCalipers(draws: Draws, yard: Yard, anode: TrueAnode, known: KnownAnod
   const left = (name: keyof typeof SHORTENING) =>
     known[name] === null ? null : Math.max(1, Number((known[name] * share ** SHORTENING[name]).toFixed(1)))
   return {
-    ...NOTHING,
+    ...NOTHING_JUDGED,
     method: 'dimensions',
     length_mm: left('lengthMm'),
     width_mm: left('widthMm'),

@@ -1,0 +1,160 @@
+import type { Scope } from '../../../src/engine/diagnosis/anomaly.js'
+import type { TrueAnode } from '../anode-life.js'
+import type { Sea } from '../sea.js'
+import { type Fault, type FaultTruth, VISIBLE_STRENGTH } from './fault.js'
+import type { NotedLoss } from './loss-ledger.js'
+import type { Trouble } from './trouble.js'
+import type { TroubledLife } from './troubled-life.js'
+
+/** A boat that shares in a fault. */
+export interface Sufferer {
+  readonly boat: string
+  readonly trouble: Trouble
+  readonly life: TroubledLife
+}
+
+/** Of one interval's log rate: shocks, wandering, seasons that differ, an anode's own. */
+const INTERVAL_SD = 0.2
+/** Of a boat's whole current over an interval. */
+const BOAT_SD = 0.1
+/** Of what the record tells of the rate without the fault [log]: from before; from the boat's other anodes; from other boats. */
+const KNOWN_BEFORE_SD = 0.15
+const KNOWN_BESIDE_SD = 0.2
+const KNOWN_FROM_OTHERS_SD = 0.5
+/** A loss of nothing has no logarithm: what the scale could hide stands for it. */
+const LEAST_SHARE = 0.01
+
+/** Undersized: weighed with this much gone within about a year in place. */
+const TOO_SMALL_GONE = 0.7
+const TOO_SMALL_DAYS = 420
+
+/** What of a fault came to pass, and whether the masses show it; `null` where it never acted. */
+export function truthOf(sea: Sea, fault: Fault, sufferers: readonly Sufferer[], recordDays: number): FaultTruth | null {
+  const struck = sufferers.filter(({ trouble }) => trouble.affected.size > 0)
+  if (struck.length === 0) return null
+  const from = Math.min(...struck.flatMap(({ trouble }) => [...trouble.affected.values()]))
+  const to = Math.max(...struck.map(({ trouble }) => trouble.endedBy(recordDays)))
+  const strength = strengthOf(fault, struck, from)
+  const anodes = struck.flatMap(({ boat, trouble }) => [...trouble.affected.keys()].map(({ name }) => [boat, name]))
+  const companions = struck.flatMap(({ boat, life }) =>
+    life.everFitted.filter((anode) => isThere(life, anode, from, to)).map(({ name }) => [boat, name]),
+  )
+  return {
+    cause: fault.cause,
+    scope: scopeOf(sea, fault, struck),
+    boats: struck.map(({ boat }) => boat),
+    anodes: anodes.map((pair) => JSON.stringify(pair)),
+    companions: companions.map((pair) => JSON.stringify(pair)),
+    berths: fault.berths,
+    pontoon: sea.berths.find(({ name }) => fault.berths.includes(name))?.pontoon ?? null,
+    from: sea.startDay + from,
+    to: sea.startDay + to,
+    directions: directionsOf(struck, from, to),
+    strength,
+    isVisible: strength >= VISIBLE_STRENGTH,
+  }
+}
+
+function isThere(life: TroubledLife, anode: TrueAnode, from: number, to: number): boolean {
+  return anode.fittedAt < to && (life.removals.get(anode) ?? Infinity) > from
+}
+
+function scopeOf(sea: Sea, fault: Fault, struck: readonly Sufferer[]): Scope {
+  if (fault.group !== null && struck.length > 1) {
+    const berths = sea.berths.filter(({ name }) => fault.berths.includes(name))
+    return berths.length === 1 ? 'berth' : 'pontoon'
+  }
+  return new Set(fault.places).size === 1 ? 'anode' : 'boat'
+}
+
+/**
+ * Standard deviations by which the clearest of it differs from what would have been: one interval, an anode's together, a boat's
+ * together, or all that share in it.
+ */
+function strengthOf(fault: Fault, struck: readonly Sufferer[], from: number): number {
+  if (fault.cause === 'undersized') return Math.max(...struck.map(tooSmall))
+  const alone = struck.map((each) => clearest(fault, each, from))
+  if (struck.length < 2) return alone[0]!.strength
+  const knownSd = Math.max(...alone.map(({ knownSd: sd }) => sd)) / Math.sqrt(struck.length)
+  const boats = alone.flatMap(({ whole }) => whole ?? [])
+  const together = boats.length < 2 ? 0 : sizeOf(pool(boats), knownSd)
+  return Math.max(together, ...alone.map(({ strength }) => strength))
+}
+
+interface Clearest {
+  readonly strength: number
+  readonly knownSd: number
+  /** Of the boat's own anodes together. */
+  readonly whole: LogRatio | null
+}
+
+function clearest(fault: Fault, { trouble, life }: Sufferer, from: number): Clearest {
+  const { noted } = life.ledger
+  const isKnownBefore = noted.some(({ to }) => to <= from)
+  const isSingle = new Set(fault.places).size === 1
+  const knownSd = isKnownBefore ? KNOWN_BEFORE_SD : isSingle ? KNOWN_BESIDE_SD : KNOWN_FROM_OTHERS_SD
+  const end = trouble.endedBy(Infinity)
+  // Its neighbours show it too, in what they take over or leave.
+  const byAnode = life.everFitted.map((anode) => {
+    const since = trouble.affected.get(anode) ?? from
+    return noted
+      .filter((loss) => loss.anode === anode && loss.to > since && loss.from < end && loss.healthyG > 0)
+      .map(logRatioOf)
+  })
+  const own = byAnode.flatMap((ratios, index) => (trouble.affected.has(life.everFitted[index]!) ? ratios : []))
+  const whole = own.length === 0 ? null : together(own)
+  const candidates = [...byAnode.flatMap((ratios) => [...ratios, ...(ratios.length > 1 ? [pool(ratios)] : [])])]
+  if (whole !== null && !isSingle) candidates.push(whole)
+  return { strength: Math.max(0, ...candidates.map((ratio) => sizeOf(ratio, knownSd))), knownSd, whole }
+}
+
+function sizeOf({ log, sd }: LogRatio, knownSd: number): number {
+  return Math.abs(log) / Math.hypot(knownSd, sd)
+}
+
+/** A boat's anodes share its current's wandering. */
+function together(ratios: readonly LogRatio[]): LogRatio {
+  const { log, sd } = pool(ratios)
+  return { log, sd: Math.hypot(BOAT_SD, sd) }
+}
+
+interface LogRatio {
+  readonly log: number
+  readonly sd: number
+}
+
+function logRatioOf({ lostG, healthyG, sdG }: NotedLoss): LogRatio {
+  const least = Math.max(sdG, LEAST_SHARE * healthyG)
+  return { log: Math.log(Math.max(lostG, least) / healthyG), sd: Math.hypot(INTERVAL_SD, sdG / healthyG) }
+}
+
+function pool(ratios: readonly LogRatio[]): LogRatio {
+  const weights = ratios.map(({ sd }) => 1 / sd ** 2)
+  const whole = weights.reduce((sum, weight) => sum + weight, 0)
+  const log = ratios.reduce((sum, ratio, index) => sum + ratio.log * weights[index]!, 0) / whole
+  return { log, sd: 1 / Math.sqrt(whole) }
+}
+
+/** What is too small is plain once it is nearly gone at an ordinary lift. */
+function tooSmall({ trouble, life }: Sufferer): number {
+  const { noted } = life.ledger
+  const isPlain = noted.some(({ anode, from, to, lostG }) => {
+    const isFirst = from === anode.fittedAt && to - from <= TOO_SMALL_DAYS
+    return trouble.affected.has(anode) && isFirst && lostG >= TOO_SMALL_GONE * anode.netMassG
+  })
+  return isPlain ? VISIBLE_STRENGTH : 0
+}
+
+/** Ways in which wear went while it acted, by its own anodes and their companions. */
+function directionsOf(struck: readonly Sufferer[], from: number, to: number): ('fast' | 'slow')[] {
+  const ratios = struck.flatMap(({ life }) =>
+    life.ledger.noted
+      .filter((loss) => loss.to > from && loss.from < to && loss.healthyG > 0)
+      .map((loss) => logRatioOf(loss).log),
+  )
+  const PLAIN = 0.15
+  const found: ('fast' | 'slow')[] = []
+  if (ratios.some((log) => log > PLAIN)) found.push('fast')
+  if (ratios.some((log) => log < -PLAIN)) found.push('slow')
+  return found
+}
