@@ -3,7 +3,7 @@ import type { LearnedExponent } from './learn-exponents.js'
 import { learnObservationModel } from './learn-observation-model.js'
 import { defaultObservationModel, type ObservationModel } from './observation-model.js'
 import { RateDesign, SEASON_COLUMNS } from './rate-design.js'
-import { contextOf, intervalsOf, type ObservedBoat, observeFleet } from './rate-intervals.js'
+import { contextOf, countsInFit, intervalsOf, type ObservedBoat, observeFleet } from './rate-intervals.js'
 import { priorVariances, type RateModel } from './rate-model.js'
 import { type Season, type SeasonPrior, seasonPriorAt } from './season.js'
 import { type SettledRates, settle } from './settle-rates.js'
@@ -74,7 +74,7 @@ function fitWith(fleet: FleetHistory, asOf: number, reading: Reading, start: Set
   }
   const settled = settle(design, rateRows(design, intervals), start)
   const { fit, logRates, scale } = settled
-  const weights = scale.map((each) => 1 / each)
+  const weights = scale.map((each, row) => (countsInFit(intervals[row]!) ? 1 / each : 0))
   const model: RateModel = { ...common, fit, variances: fit.variances, logRates, weights }
   return { model, settled }
 }

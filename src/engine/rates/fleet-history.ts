@@ -57,6 +57,17 @@ export interface AnodeHistory {
   readonly threshold: number
   /** By date, one a day. */
   readonly weighings: readonly DatedJudgement[]
+  /** Spans of wear that somebody has looked into. */
+  readonly explained?: readonly ExplainedSpan[]
+}
+
+/** [from, to) of an anode's life in which its wear is explained; `to: null` goes on. */
+export interface ExplainedSpan {
+  /** `-Infinity`: from the first day on. */
+  readonly from: number
+  readonly to: number | null
+  /** A fault says nothing of ordinary rates; wear that was found to be in order does. */
+  readonly by: 'fault' | 'nothing-wrong'
 }
 
 export interface DatedJudgement {

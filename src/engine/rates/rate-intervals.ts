@@ -1,6 +1,6 @@
 import { ExposureCalendar } from './exposure-calendar.js'
-import type { BoatHistory, FleetHistory } from './fleet-history.js'
-import { type MassState, type ObservedAnode, observeAnode } from './mass-states.js'
+import type { BoatHistory, ExplainedSpan, FleetHistory } from './fleet-history.js'
+import { type MassState, type ObservedAnode, observeAnode, varianceOfLoss } from './mass-states.js'
 import type { ObservationModel } from './observation-model.js'
 import { logDemandRatio, type RateContext } from './rate-design.js'
 import { SeasonClock } from './season.js'
@@ -13,6 +13,8 @@ export interface RateInterval {
   readonly to: MassState
   /** Observed consumption u between them [g]: may be negative. */
   readonly consumption: number
+  /** Whether somebody has looked into its wear: a fault does not count in the fit, and what is over is not looked into again. */
+  readonly explained: 'not' | 'fault-goes-on' | 'fault-is-over' | 'nothing-wrong'
 }
 
 /** A boat's anodes as observed, with its calendar. */
@@ -48,9 +50,33 @@ export function intervalsOf(boat: ObservedBoat): RateInterval[] {
         from,
         to,
         consumption: to.consumption - from.consumption,
+        explained: explanationOf(anode.history.explained ?? [], from.on, to.on),
       }
     }),
   )
+}
+
+/** Of an interval that an explained span reaches into; a fault goes before what was in order. */
+function explanationOf(spans: readonly ExplainedSpan[], from: number, to: number): RateInterval['explained'] {
+  const within = spans.filter((span) => span.from < to && (span.to ?? Infinity) > from)
+  const fault = within.find(({ by }) => by === 'fault')
+  if (fault !== undefined) return fault.to === null ? 'fault-goes-on' : 'fault-is-over'
+  return within.length > 0 ? 'nothing-wrong' : 'not'
+}
+
+/** Whether an interval counts in the fit of ordinary rates. */
+export function countsInFit({ explained }: Pick<RateInterval, 'explained'>): boolean {
+  return explained === 'not' || explained === 'nothing-wrong'
+}
+
+/** Beside any loss: an interval with an error of so many times the anode's whole mass tells the fit nothing. */
+const UNTOLD_MASSES = 1000
+
+/** Variance of the error of an interval's loss in the fit [g²]; beyond all measure where it does not count. */
+export function fittedVariance(interval: RateInterval): number {
+  const { consumption, from, to, context } = interval
+  const variance = varianceOfLoss(consumption, from.variance + to.variance)
+  return countsInFit(interval) ? variance : variance + (UNTOLD_MASSES * context.anode.fitted.netMassG) ** 2
 }
 
 /** The context of an anode over [from, to). */

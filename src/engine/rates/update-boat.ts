@@ -2,8 +2,7 @@ import { type ExtraRow, RESIDUAL } from '../statistics/mixed-model/types.js'
 import { studentWeights } from '../statistics/student-weights.js'
 import { ExposureCalendar } from './exposure-calendar.js'
 import type { BoatHistory } from './fleet-history.js'
-import { varianceOfLoss } from './mass-states.js'
-import { intervalsOf, observeBoat, type RateInterval } from './rate-intervals.js'
+import { countsInFit, fittedVariance, intervalsOf, observeBoat, type RateInterval } from './rate-intervals.js'
 import type { RateModel } from './rate-model.js'
 import { RESIDUAL_DEGREES_OF_FREEDOM } from './rate-priors.js'
 import { SeasonClock } from './season.js'
@@ -40,13 +39,16 @@ export function updateBoat(model: RateModel, boat: BoatHistory): RateModel | nul
     intervals: [...model.intervals, ...added],
     fit: model.fit.withRows(linked),
     logRates: Float64Array.of(...model.logRates, ...rows.map(({ logRate }) => logRate)),
-    weights: Float64Array.of(...model.weights, ...rows.map(({ weight }) => weight)),
+    weights: Float64Array.of(
+      ...model.weights,
+      ...rows.map(({ weight }, index) => (countsInFit(added[index]!) ? weight : 0)),
+    ),
   }
 }
 
-/** Two intervals are the same when the same anode lost the same between the same days. */
-function keyOf({ context, from, to, consumption }: RateInterval): string {
-  return `${context.anode.history.key}|${from.on}|${to.on}|${consumption.toPrecision(9)}`
+/** Two intervals are the same when the same anode lost the same between the same days, and nobody explained it since. */
+function keyOf({ context, from, to, consumption, explained }: RateInterval): string {
+  return `${context.anode.history.key}|${from.on}|${to.on}|${consumption.toPrecision(9)}|${explained}`
 }
 
 interface NewRow {
@@ -60,11 +62,12 @@ interface NewRow {
 /** Rounds of mode and tail weight: each halves what is left, and the row's noise is near 0.2. */
 const ROUNDS = 12
 
-function newRow(model: RateModel, { context, from, to, consumption }: RateInterval): NewRow {
+function newRow(model: RateModel, interval: RateInterval): NewRow {
+  const { context, consumption } = interval
   const target = model.design.target(context)
   const prior = model.fit!.predict(target)
   const residual = model.variances[RESIDUAL]!
-  const variance = varianceOfLoss(consumption, from.variance + to.variance)
+  const variance = fittedVariance(interval)
   const { days } = context.exposure
   let weight = 1
   let logRate = prior.mean

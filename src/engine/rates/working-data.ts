@@ -1,7 +1,6 @@
 import type { MixedModelData, RandomTerm } from '../statistics/mixed-model/types.js'
-import { varianceOfLoss } from './mass-states.js'
 import type { RateDesign } from './rate-design.js'
-import type { RateInterval } from './rate-intervals.js'
+import { fittedVariance, type RateInterval } from './rate-intervals.js'
 import { RATE_TERMS } from './rate-priors.js'
 
 /** The part of the mixed model's data that does not change from one linearisation to the next. */
@@ -25,9 +24,7 @@ export function rateRows(design: RateDesign, intervals: readonly RateInterval[])
       targets.map((target) => target.random[name]!),
     ),
   )
-  const variance = Float64Array.from(intervals, ({ from, to, consumption }) =>
-    varianceOfLoss(consumption, from.variance + to.variance),
-  )
+  const variance = Float64Array.from(intervals, fittedVariance)
   const shared = intervals.flatMap((interval, row) => {
     const next = intervals[row + 1]
     return next?.from === interval.to ? [{ row, other: row + 1, covariance: -interval.to.variance }] : []
