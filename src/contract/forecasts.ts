@@ -36,6 +36,9 @@ export const ForecastItem = z
     nextHaulOut: z
       .object({ on: z.iso.date(), planned: z.boolean() })
       .meta({ description: 'The haul-out that the risk is about; not planned: a year after the last one is assumed' }),
+    haulOutRisks: z
+      .array(z.object({ on: z.iso.date(), risk: Share }))
+      .meta({ description: 'Every planned haul-out ahead, in order, with the probability of being due by then' }),
     rate: Quantiles.meta({ description: 'Loss, g per day in the water' }),
     basis: z
       .object({ physics: Share, fleet: Share, boat: Share, anode: Share })

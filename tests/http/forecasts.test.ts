@@ -1,4 +1,7 @@
+import { sql } from 'drizzle-orm'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { ForecastItem } from '../../src/contract/forecasts.js'
+import { forecastsOfFit, newestFit } from '../../src/db/repositories/forecasts.js'
 import { FittedFleets } from '../../src/services/model/fitted-fleets.js'
 import { RefitService } from '../../src/services/model/refit.js'
 import { type Ask, askAs } from './ask.js'
@@ -46,6 +49,7 @@ describe('forecasts', () => {
       alloy: 'zinc',
     })
     expect(shaft.nextHaulOut).toEqual({ on: '2026-09-01', planned: true })
+    expect(shaft.haulOutRisks).toEqual([{ on: '2026-09-01', risk: shaft.riskBeforeNextHaulOut }])
     const { p05, p10, p50, p90, p95 } = shaft.replace
     expect([p05, p10, p50, p90, p95]).toEqual([p05, p10, p50, p90, p95].sort())
     // 384 g went in the 352 days to the weighing: the remaining 116 g take some 106 days more, until early July 2026.
@@ -54,6 +58,20 @@ describe('forecasts', () => {
     expect(shaft.riskBeforeNextHaulOut).toBeGreaterThan(0.5)
     const { physics, fleet, boat, anode } = shaft.basis
     expect(physics + fleet + boat + anode).toBeCloseTo(1, 9)
+  })
+
+  it('that an older version issued have the risk of the next lift alone', async () => {
+    const { db } = server.database
+    await db.execute(sql`update forecasts set item = item - 'haulOutRisks'`)
+    const fit = await newestFit(db, server.organisationId)
+    const issued = await forecastsOfFit(db, server.organisationId, fit!.id)
+    expect(issued).toHaveLength(24)
+    for (const { item } of issued) {
+      const { on } = item.nextHaulOut
+      const known = item.boat === 'Boat A' ? [{ on, risk: item.riskBeforeNextHaulOut }] : []
+      expect(item.haulOutRisks).toEqual(known)
+      expect(ForecastItem.safeParse(item).success).toBe(true)
+    }
   })
 
   it('come in pages that give each anode once, in order', async () => {

@@ -44,7 +44,12 @@ describe('what if', () => {
 
   it('takes a lift into the recommendation', async () => {
     const { body } = await ask({ haulOuts: ['2026-06-25'] })
-    for (const { planned } of body.anodes) expect(planned.nextHaulOut).toEqual({ on: '2026-06-25', planned: true })
+    for (const { now: asIs, planned } of body.anodes) {
+      expect(planned.nextHaulOut).toEqual({ on: '2026-06-25', planned: true })
+      const [first, second] = planned.haulOutRisks
+      expect(first).toEqual({ on: '2026-06-25', risk: planned.riskBeforeNextHaulOut })
+      expect(second).toEqual({ on: '2026-09-01', risk: expect.closeTo(asIs.riskBeforeNextHaulOut, 9) })
+    }
   })
 
   it('names what cannot be planned', async () => {

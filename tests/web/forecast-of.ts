@@ -16,6 +16,7 @@ export function forecastOf(part: Partial<ForecastItem>, dates: Partial<ForecastI
     recommendedOn: null,
     riskBeforeNextHaulOut: 0,
     nextHaulOut: { on: '2031-10-01', planned: true },
+    haulOutRisks: [{ on: '2031-10-01', risk: 0 }],
     rate: { p10: 0.8, p50: 1, p90: 1.3 },
     basis: { physics: 0.1, fleet: 0.2, boat: 0.3, anode: 0.4 },
     wear: null,

@@ -52,9 +52,18 @@ export async function forecastsOfFit(db: Db, organisationId: string, fitId: stri
     .where(and(eq(forecasts.organisationId, organisationId), eq(forecasts.fitId, fitId), stillInPlace))
   return rows.map(({ anodeId, item, outlook }) => ({
     anodeId,
-    item: item as ForecastItem,
+    item: completed(item as OlderItem),
     outlook: outlook as KeptOutlook,
   }))
+}
+
+/** What of an item forecasts issued by older versions lack. */
+type OlderItem = Omit<ForecastItem, 'haulOutRisks'> & Partial<Pick<ForecastItem, 'haulOutRisks'>>
+
+/** Forecasts issued before each planned lift had its risk know that of the next one. */
+function completed(item: OlderItem): ForecastItem {
+  const { nextHaulOut, riskBeforeNextHaulOut: risk } = item
+  return { ...item, haulOutRisks: item.haulOutRisks ?? (nextHaulOut.planned ? [{ on: nextHaulOut.on, risk }] : []) }
 }
 
 /** Rows in one statement: enough to be quick, few enough for the protocol's count of parameters. */

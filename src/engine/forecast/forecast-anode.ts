@@ -5,7 +5,7 @@ import { normalPlusLognormalQuantile } from '../statistics/distributions/normal-
 import { type AnodeOutlook, FORECAST_HORIZON_DAYS } from './anode-outlook.js'
 import { type Basis, basisOf } from './basis.js'
 import { type CrossingInput, crossingExposure, crossingProbability } from './crossing.js'
-import { type NextHaulOut, nextHaulOut, recommendedDay } from './haul-out-choice.js'
+import { type HaulOutRisk, type NextHaulOut, nextHaulOut, plannedAfter, recommendedDay } from './haul-out-choice.js'
 import { dayAtPacedExposure, logRateUntil, type Paced, pacedExposure } from './paced-exposure.js'
 import { predictiveNoiseVariance } from './predictive-noise.js'
 import { type Wear, wearOf } from './wear.js'
@@ -37,6 +37,8 @@ export interface AnodeForecast {
   readonly recommendedOn: number | null
   readonly riskBeforeNextHaulOut: number
   readonly nextHaulOut: NextHaulOut
+  /** Of each planned lift ahead, in order: the probability of being due by then. */
+  readonly haulOutRisks: readonly HaulOutRisk[]
   /** Loss in the water [g/d]. */
   readonly rate: Quantiles
   readonly basis: Basis
@@ -63,8 +65,9 @@ export function forecastAnode(model: RateModel, outlook: AnodeOutlook): AnodeFor
     threshold: anode.history.threshold,
     replace,
     recommendedOn: recommendedDay(haulOuts, asOf, replace.p10),
-    riskBeforeNextHaulOut: crossingProbability(crossingInput(outlook, next.on), pacedExposure(outlook, next.on)),
+    riskBeforeNextHaulOut: riskBy(outlook, next.on),
     nextHaulOut: next,
+    haulOutRisks: plannedAfter(haulOuts, asOf).map((on) => ({ on, risk: riskBy(outlook, on) })),
     rate: quantilesOf((probability) => rateQuantile(outlook, probability)),
     basis: basisOf(model, outlook.target),
     wear: wearOf(model, anode, predictiveNoiseVariance(model)),
@@ -84,6 +87,11 @@ export function grossMassOn(outlook: Paced & Pick<AnodeOutlook, 'anode' | 'logRa
   }
   // The mass is low where the consumption is high.
   return quantilesOf((probability) => grossMassAt(anode, normalPlusLognormalQuantile(consumption, 1 - probability)))
+}
+
+/** Probability of being due by a day to come. */
+function riskBy(outlook: AnodeOutlook, day: number): number {
+  return crossingProbability(crossingInput(outlook, day), pacedExposure(outlook, day))
 }
 
 /** What is left until the threshold, and the rate that decides whether it is reached by a day. */

@@ -8,15 +8,19 @@ export interface NextHaulOut {
   readonly planned: boolean
 }
 
+/** A planned lift with the probability that an anode is due by then. */
+export interface HaulOutRisk {
+  readonly on: number
+  readonly risk: number
+}
+
 /** Look at every anode at least yearly: reference `interval`. */
 const YEARLY_LOOK_DAYS = inspectionIntervalDays()
 
-/** The planned lifts after a day, in order. */
+/** The days of planned lifts after a day, each once, in order. */
 export function plannedAfter(haulOuts: readonly HaulOut[], asOf: number): number[] {
-  return haulOuts
-    .filter(({ on, planned }) => planned && on > asOf)
-    .map(({ on }) => on)
-    .sort((a, b) => a - b)
+  const days = haulOuts.filter(({ on, planned }) => planned && on > asOf).map(({ on }) => on)
+  return [...new Set(days)].sort((a, b) => a - b)
 }
 
 /** The next planned lift; where none is planned, a year after the last one, or a year from now if that has passed. */

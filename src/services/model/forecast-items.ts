@@ -40,6 +40,7 @@ function namer(records: FleetRecords, day: string) {
       recommendedOn: dayOrNull(forecast.recommendedOn),
       riskBeforeNextHaulOut,
       nextHaulOut: { on: calendarDay(forecast.nextHaulOut.on), planned: forecast.nextHaulOut.planned },
+      haulOutRisks: forecast.haulOutRisks.map(({ on, risk }) => ({ on: calendarDay(on), risk })),
       rate,
       basis,
       wear,

@@ -73,6 +73,28 @@ describe('forecastPlan', () => {
     expect(then.riskBeforeNextHaulOut).toBeLessThan(0.11)
   })
 
+  it('tells the risk at every planned lift, each no smaller than the one before', () => {
+    const on = [30, 200, 200, 400, 900].map((days) => asOf + days)
+    const haulOuts = on.map((day) => ({ on: day, relaunchedOn: null, planned: true }))
+    const then = forecastPlan(model, name, { stays: [], haulOuts })!.get(anode.history.key)!
+    expect(then.haulOutRisks.map((each) => each.on)).toEqual([...new Set(on)])
+    expect(then.haulOutRisks[0]!.risk).toBe(then.riskBeforeNextHaulOut)
+    const risks = then.haulOutRisks.map(({ risk }) => risk)
+    expect([...risks].sort((a, b) => a - b)).toEqual(risks)
+    // Dates and risks come from one curve: the chance of being due by the day of a quantile is the quantile, to the day's rounding.
+    const byMedian = [now.replace.p50!, now.replace.p50! + 1].map((day) => ({
+      on: day,
+      relaunchedOn: null,
+      planned: true,
+    }))
+    const [before, after] = forecastPlan(model, name, { stays: [], haulOuts: byMedian })!.get(
+      anode.history.key,
+    )!.haulOutRisks
+    expect(before!.risk).toBeLessThanOrEqual(0.5)
+    expect(after!.risk).toBeGreaterThanOrEqual(0.5)
+    expect(now.haulOutRisks).toEqual([])
+  })
+
   it('knows no boat that the fleet has not', () => {
     expect(forecastPlan(model, 'nobody', { stays: [], haulOuts: [] })).toBeNull()
   })

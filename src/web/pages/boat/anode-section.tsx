@@ -9,7 +9,9 @@ import { AnodeGauge } from '../fleet/anode-gauge.js'
 import { RiskBar } from '../fleet/risk-bar.js'
 import { WearTag } from '../fleet/wear-tag.js'
 import { sayBasis, sayForecast, sayWeight } from './forecast-words.js'
-import { plotData } from './plot-data.js'
+import { HaulOutRisks } from './haul-out-risks.js'
+import { type Onset, plotData } from './plot-data.js'
+import { PlotKey } from './plot-key.js'
 import type { OccupiedPosition } from './positions.js'
 
 const DepletionPlot = lazy(() => import('./depletion-plot.js'))
@@ -17,13 +19,15 @@ const DepletionPlot = lazy(() => import('./depletion-plot.js'))
 interface AnodeSectionProps {
   position: OccupiedPosition
   asOf: string
+  /** Since when it wears abnormally, if a finding says so. */
+  onset: Onset | null
 }
 
 /** One anode in place: the sentence, the drawing, the figures, the weighings. */
-export function AnodeSection({ position, asOf }: AnodeSectionProps) {
+export function AnodeSection({ position, asOf, onset }: AnodeSectionProps) {
   const { current, before } = position
   const { forecast } = current
-  const data = useMemo(() => plotData(current, before, asOf), [current, before, asOf])
+  const data = useMemo(() => plotData(current, before, asOf, onset), [current, before, asOf, onset])
   const sentence = forecast ? sayForecast(forecast) : 'No forecast: its mass when new is not known yet.'
   const wear = forecast?.wear?.judgement
   return (
@@ -40,12 +44,18 @@ export function AnodeSection({ position, asOf }: AnodeSectionProps) {
         {(wear === 'fast' || wear === 'slow') && <WearTag direction={wear} />}
       </header>
       {forecast && <Figures forecast={forecast} />}
+      {forecast && forecast.haulOutRisks.length > 1 && (
+        <div>
+          <h3 className="label">Risk of being due by each planned haul-out</h3>
+          <HaulOutRisks forecast={forecast} />
+        </div>
+      )}
       <Suspense fallback={<div className="plot plot-waiting" />}>
         <DepletionPlot data={data} label={`Depletion of ${current.anode}. ${sentence}`} />
       </Suspense>
       <p className="anode-sentence">{sentence}</p>
       {forecast && <p className="soft small">Rests {sayBasis(forecast.basis)}.</p>}
-      <PlotKey hasPredecessors={before.length > 0} />
+      <PlotKey hasPredecessors={before.length > 0} hasOnset={onset !== null} />
       <Weighings weighings={current.weighings} />
     </section>
   )
@@ -96,17 +106,6 @@ function Figures({ forecast }: { forecast: Forecast }) {
 function sayRecommended(recommendedOn: string | null, asOf: string): string {
   if (recommendedOn === null) return 'No date yet'
   return recommendedOn <= asOf ? 'Now' : sayDay(recommendedOn)
-}
-
-function PlotKey({ hasPredecessors }: { hasPredecessors: boolean }) {
-  return (
-    <ul className="plot-key small" aria-label="Key of the drawing">
-      <li className="key-weighing">weighing, with its error</li>
-      <li className="key-curve">mass worked out, 8 of 10 within</li>
-      <li className="key-due">threshold and when it is reached, 9 of 10 within</li>
-      {hasPredecessors && <li className="key-before">anodes before it</li>}
-    </ul>
-  )
 }
 
 function Weighings({ weighings }: { weighings: readonly DepletionWeighing[] }) {

@@ -6,6 +6,7 @@ import type { DateAxis } from '../../fleet/date-axis.js'
 import { DateBar, DateScale } from '../../fleet/date-bar.js'
 import { ExpectedDate, RecommendedDate } from '../../fleet/forecast-dates.js'
 import { RiskBar } from '../../fleet/risk-bar.js'
+import { HaulOutRisks } from '../haul-out-risks.js'
 import { byDueDate, planAxis, sayShift } from './plan-words.js'
 
 /** Each anode's dates as things stand and as planned, side by side, on one calendar. */
@@ -55,6 +56,9 @@ function Comparison({ anode: { anode, position, now, planned }, axis }: { anode:
           <Row name="Due around" cell={(forecast) => <ExpectedDate forecast={forecast} />} {...{ now, planned }} />
           <Row name="Replace by" cell={(forecast) => <RecommendedDate forecast={forecast} />} {...{ now, planned }} />
           <Row name="Risk before haul-out" cell={riskCell} {...{ now, planned }} />
+          {[now, planned].some(({ haulOutRisks }) => haulOutRisks.length > 1) && (
+            <Row name="By each planned one" cell={risksCell} {...{ now, planned }} />
+          )}
         </tbody>
       </table>
     </>
@@ -76,6 +80,11 @@ function Row({ name, now, planned, cell }: RowProps) {
       <td>{cell(planned)}</td>
     </tr>
   )
+}
+
+function risksCell(forecast: Forecast) {
+  if (forecast.haulOutRisks.length === 0) return <span className="soft">none planned</span>
+  return <HaulOutRisks forecast={forecast} />
 }
 
 function riskCell({ riskBeforeNextHaulOut, nextHaulOut: { on, planned } }: Forecast) {
