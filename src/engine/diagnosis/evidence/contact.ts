@@ -1,0 +1,68 @@
+import type { BoatFacts, ContinuityReading } from '../fleet-facts.js'
+import type { Evidence } from './evidence.js'
+import { figure, median } from './figures.js'
+import { samePlace } from './same-place.js'
+import { isWithin, nameOf, type Scene, type SceneAnode } from './scene.js'
+
+/** Resistance of a good joint and of one that fails the old boat standard [Ω]. See `contact-resistance`. */
+const GOOD_OHM = 0.3
+const HIGH_OHM = 1
+const BOND = 'bond'
+
+/** Resistance from the scene's anodes to the bond, each by the middle of its readings; the worst where most are alike. */
+export function contactEvidence(scene: Scene): Evidence[] {
+  const found = scene.anodes.flatMap((anode) => {
+    const ohms = soundContinuity(anode.boat.facts)
+      .readings.filter(({ on }) => isWithin(scene, on))
+      .filter((reading) => isOfAnode(reading, anode))
+      .map((reading) => reading.ohms)
+    return ohms.length === 0 ? [] : [{ name: nameOf(anode), ohms: median(ohms) }]
+  })
+  if (found.length === 0) return []
+  const worst = found.reduce((most, each) => (each.ohms > most.ohms ? each : most))
+  const middle = median(found.map(({ ohms }) => ohms))
+  const ohms = scene.anomaly.scope === 'anode' ? worst.ohms : middle
+  const state = ohms <= GOOD_OHM ? 'good' : ohms <= HIGH_OHM ? 'doubtful' : 'high'
+  const what = `${figure(ohms)} Ω between ${found.length === 1 ? worst.name : `${found.length} anodes`} and the bonded metal.`
+  return [{ observation: 'contact-resistance', state, what }]
+}
+
+/** A boat's continuity readings between things that are on record, and what to ask about the others. */
+export function soundContinuity(facts: Pick<BoatFacts, 'boat' | 'continuity' | 'fittings' | 'anodes'>): {
+  readonly readings: readonly ContinuityReading[]
+  readonly questions: readonly string[]
+} {
+  const known = new Set([
+    BOND,
+    ...facts.fittings.map(({ fitting }) => plain(fitting)),
+    ...facts.anodes.map(({ anode }) => plain(anode)),
+  ])
+  const readings: ContinuityReading[] = []
+  const questions: string[] = []
+  for (const reading of facts.continuity) {
+    const unknown = [reading.from, reading.to].find((name) => !known.has(plain(name)))
+    if (!(reading.ohms >= 0 && reading.ohms < Infinity))
+      questions.push(
+        `${facts.boat}: ${reading.ohms} Ω between ${reading.from} and ${reading.to} cannot be. What did the meter show?`,
+      )
+    else if (unknown !== undefined)
+      questions.push(
+        `${facts.boat}: ${figure(reading.ohms)} Ω was measured to ${unknown}, which is on no list of this boat. What is it bonded to?`,
+      )
+    else if (plain(reading.from) === plain(reading.to))
+      questions.push(`${facts.boat}: a resistance was measured from ${reading.from} to itself. Between what?`)
+    else readings.push(reading)
+  }
+  return { readings, questions }
+}
+
+function isOfAnode({ from, to }: ContinuityReading, anode: SceneAnode): boolean {
+  const name = plain(nameOf(anode))
+  if (plain(from) === name || plain(to) === name) return true
+  const other = plain(from) === BOND ? to : plain(to) === BOND ? from : null
+  return other !== null && anode.history !== null && samePlace(anode.history, other)
+}
+
+function plain(name: string): string {
+  return name.trim().toLowerCase()
+}

@@ -1,0 +1,84 @@
+import type { ObservedBoat, RateInterval } from '../../rates/rate-intervals.js'
+import type { RateModel } from '../../rates/rate-model.js'
+import type { BerthSurroundings, BoatFacts, FleetFacts } from '../fleet-facts.js'
+import { groupBy } from './groups.js'
+
+/** An interval beside what its alloy, water, position and size alone let expect. */
+export interface ComparedInterval {
+  readonly boat: string
+  readonly anode: string
+  readonly from: number
+  readonly to: number
+  /** Most likely rate [g/d]. */
+  readonly rate: number
+  /** log of the rate over the one of the fixed effects alone: boat, berth and anode effects and faults are left in it. */
+  readonly excess: number
+  readonly interval: RateInterval
+}
+
+/** One boat as the diagnosis sees it; `facts` is empty where nothing beyond masses is known. */
+export interface BoatView {
+  readonly boat: string
+  readonly facts: BoatFacts
+  readonly observed: ObservedBoat | null
+  readonly intervals: readonly ComparedInterval[]
+}
+
+/** A fleet's rates and facts by boat and by berth, put together once for all its findings. */
+export interface FleetView {
+  readonly model: RateModel
+  readonly boats: ReadonlyMap<string, BoatView>
+  readonly boatOfAnode: ReadonlyMap<string, BoatView>
+  readonly berths: ReadonlyMap<string, BerthSurroundings>
+}
+
+/** Joins the rates of a fleet with what else is known of it. */
+export function viewFleet(model: RateModel, facts: FleetFacts): FleetView {
+  const intervals = groupBy(compareIntervals(model), ({ boat }) => boat)
+  const observed = new Map(model.boats.map((each) => [each.history.boat, each]))
+  const known = new Map(facts.boats.map((each) => [each.boat, each]))
+  const names = new Set([...observed.keys(), ...known.keys()])
+  const boats = new Map(
+    [...names].map((boat): [string, BoatView] => [
+      boat,
+      {
+        boat,
+        facts: known.get(boat) ?? noFacts(boat),
+        observed: observed.get(boat) ?? null,
+        intervals: intervals.get(boat) ?? [],
+      },
+    ]),
+  )
+  return { model, boats, boatOfAnode: anodesOf(boats), berths: new Map(facts.berths.map((each) => [each.berth, each])) }
+}
+
+function anodesOf(boats: ReadonlyMap<string, BoatView>): Map<string, BoatView> {
+  const byAnode = new Map<string, BoatView>()
+  for (const view of boats.values()) {
+    for (const anode of view.observed?.history.anodes ?? []) byAnode.set(anode.key, view)
+    for (const anode of view.facts.anodes) byAnode.set(anode.key, view)
+  }
+  return byAnode
+}
+
+function compareIntervals(model: RateModel): ComparedInterval[] {
+  const estimates = model.fit?.fixed.map(({ estimate }) => estimate) ?? []
+  return model.intervals.map((interval, row) => {
+    const { fixed } = model.design.target(interval.context)
+    const expected = fixed.reduce((total, x, column) => total + x * (estimates[column] ?? 0), 0)
+    const logRate = model.logRates[row]!
+    return {
+      boat: interval.context.boat,
+      anode: interval.context.anode.history.key,
+      from: interval.from.on,
+      to: interval.to.on,
+      rate: Math.exp(logRate),
+      excess: logRate - expected,
+      interval,
+    }
+  })
+}
+
+function noFacts(boat: string): BoatFacts {
+  return { boat, hull: null, hasIsolator: null, fittings: [], stays: [], potentials: [], continuity: [], anodes: [] }
+}

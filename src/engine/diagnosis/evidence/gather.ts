@@ -1,0 +1,78 @@
+import { DIAGNOSIS_CHECKS } from '../../reference/diagnosis-checks.js'
+import { OBSERVATIONS } from '../cause-network.js'
+import type { RecordedCheck } from '../diagnosis.js'
+import { contactEvidence, soundContinuity } from './contact.js'
+import { demandEvidence } from './demand.js'
+import { densityEvidence, densityQuestions } from './density-of-anode.js'
+import type { Evidence } from './evidence.js'
+import { bondEvidence, bondQuestions, ownPotentialEvidence, waterFitEvidence } from './fitted-alloys.js'
+import { lookEvidence, lookQuestions } from './looks.js'
+import { onsetEvidence, patternEvidence, sizeEvidence } from './pattern.js'
+import { circuitShiftEvidence, fittingEvidence, hullEvidence, shoreShiftEvidence } from './potentials.js'
+import type { Scene } from './scene.js'
+import { lastingEvidence, moveEvidence, neighboursEvidence, sistersEvidence } from './sharing.js'
+import { contrastEvidence, hoursEvidence, isolatorEvidence } from './shore-power.js'
+import { soundPotentials } from './sound-potentials.js'
+import { contradiction } from './water-during.js'
+
+const EXTRACTORS: readonly ((scene: Scene) => Evidence[])[] = [
+  patternEvidence,
+  onsetEvidence,
+  sizeEvidence,
+  lastingEvidence,
+  sistersEvidence,
+  neighboursEvidence,
+  moveEvidence,
+  contrastEvidence,
+  demandEvidence,
+  waterFitEvidence,
+  bondEvidence,
+  lookEvidence,
+  isolatorEvidence,
+  hoursEvidence,
+  contactEvidence,
+  fittingEvidence,
+  hullEvidence,
+  shoreShiftEvidence,
+  circuitShiftEvidence,
+  densityEvidence,
+  ownPotentialEvidence,
+]
+
+/**
+ * All evidence on a scene, at most one piece an observation, in the order of the tables. What somebody found on purpose, in a check,
+ * goes before what the records say; of two checks of one kind the later counts.
+ */
+export function gatherEvidence(scene: Scene, checks: readonly RecordedCheck[]): Evidence[] {
+  const found = new Map<string, Evidence>()
+  for (const extract of EXTRACTORS)
+    for (const each of extract(scene)) if (!found.has(each.observation)) found.set(each.observation, each)
+  for (const each of checkEvidence(checks)) found.set(each.observation, each)
+  return OBSERVATIONS.flatMap(({ key }) => found.get(key) ?? [])
+}
+
+/** Recorded checks as evidence; an outcome that the check doesn't have (not possible, not clear) counts nothing. */
+function checkEvidence(checks: readonly RecordedCheck[]): Evidence[] {
+  return [...checks]
+    .sort((a, b) => a.on - b.on)
+    .flatMap(({ check, outcome }) => {
+      const row = DIAGNOSIS_CHECKS.find(({ key }) => key === check)
+      const text = row?.outcomes[outcome]
+      return row === undefined || text === undefined
+        ? []
+        : [{ observation: row.observation, state: outcome, what: `Checked: ${text}` }]
+    })
+}
+
+/** What contradicts itself in the records of a scene, as questions; none of it counts as evidence. */
+export function gatherQuestions(scene: Scene): string[] {
+  const { boats, anodes, fleet } = scene
+  const berths = boats.flatMap(({ facts }) => facts.stays.flatMap(({ berth }) => fleet.berths.get(berth ?? '') ?? []))
+  const questions = [
+    ...boats.flatMap(({ facts }) => soundPotentials(facts).questions),
+    ...boats.flatMap(({ facts }) => soundContinuity(facts).questions),
+    ...anodes.flatMap((anode) => [...lookQuestions(anode), ...densityQuestions(anode), ...bondQuestions(anode)]),
+    ...[...new Set(berths)].flatMap((berth) => contradiction(berth) ?? []),
+  ]
+  return [...new Set(questions)]
+}

@@ -1,0 +1,76 @@
+import type { Anomaly } from '../anomaly.js'
+import type { Evidence } from './evidence.js'
+import { figure } from './figures.js'
+import type { Scene } from './scene.js'
+
+const REACH = {
+  anode: 'one anode',
+  boat: 'the bonded anodes of one boat together',
+  berth: 'the boats of one berth alike',
+  pontoon: 'the boats of one pontoon alike',
+} as const
+
+const FAST_BOUNDS = [1.8, 3.2, 6] as const
+const SLOW_BOUNDS = [0.12, 0.3, 0.55] as const
+const FAST_STATES = ['below-1.8', '1.8-to-3.2', '3.2-to-6', 'above-6'] as const
+const SLOW_STATES = ['below-0.12', '0.12-to-0.3', '0.3-to-0.55', 'above-0.55'] as const
+
+/** Direction and reach of the anomaly. */
+export function patternEvidence({ anomaly }: Scene): Evidence[] {
+  const { direction, scope } = anomaly
+  if (direction === 'other')
+    return [
+      { observation: 'pattern', state: 'other', what: 'It shows in what is fitted or read, not in the rate of wear.' },
+    ]
+  return [{ observation: 'pattern', state: `${direction}-${scope}`, what: `Wear is ${direction} at ${REACH[scope]}.` }]
+}
+
+/** By how much the rate differs from the expected one. */
+export function sizeEvidence({ anomaly }: Scene): Evidence[] {
+  const { direction, logRatio } = anomaly
+  if (direction === 'other' || logRatio === null) return []
+  const ratio = Math.exp(logRatio.mean)
+  const bounds = direction === 'fast' ? FAST_BOUNDS : SLOW_BOUNDS
+  const states = direction === 'fast' ? FAST_STATES : SLOW_STATES
+  const state = states[bounds.filter((bound) => ratio >= bound).length]!
+  const what = `The rate is ${figure(ratio)} times the expected one (a factor of ${figure(Math.exp(logRatio.sd))} either way).`
+  return [{ observation: `size-${direction}`, state, what }]
+}
+
+/** Days within which an onset and an arrival or a fitting count as one. Convention: the usual slack of a yard's dates. */
+const SAME_TIME_DAYS = 14
+
+/** Whether the change began as the anode was fitted, as the boat arrived at its berth, or some other day. */
+export function onsetEvidence(scene: Scene): Evidence[] {
+  const { anomaly, anodes, boats } = scene
+  if (anomaly.direction === 'other') return []
+  if (anomaly.onset === null) return [onset('with-fitting', 'It was so from the first day on.')]
+  const near = (day: number) => isNear(anomaly.onset!, day)
+  const arrivals = boats.flatMap(({ facts }) =>
+    facts.stays.flatMap((stay) =>
+      stay.berth !== null && arrivedElsewhere(facts.stays, stay.from, stay.berth) ? [stay.from] : [],
+    ),
+  )
+  if (arrivals.some(near)) return [onset('with-arrival', 'It began about when the boat came to its berth.')]
+  const fittings = anodes.flatMap(({ history }) => history?.fittedOn ?? [])
+  if (fittings.some(near)) return [onset('with-fitting', 'It began about when the anode was fitted.')]
+  return [onset('later', 'It began some time after fitting and arrival.')]
+}
+
+function onset(state: string, what: string): Evidence {
+  return { observation: 'onset', state, what }
+}
+
+function isNear({ p10, p90 }: NonNullable<Anomaly['onset']>, day: number): boolean {
+  return day >= p10 - SAME_TIME_DAYS && day <= p90 + SAME_TIME_DAYS
+}
+
+/** Coming back from ashore to the berth before is no arrival. */
+function arrivedElsewhere(
+  stays: readonly { readonly from: number; readonly berth: string | null }[],
+  from: number,
+  berth: string,
+): boolean {
+  const before = stays.filter((stay) => stay.from < from && stay.berth !== null).sort((a, b) => b.from - a.from)[0]
+  return before !== undefined && before.berth !== berth
+}

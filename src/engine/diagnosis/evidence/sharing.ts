@@ -1,0 +1,142 @@
+import type { Evidence } from './evidence.js'
+import { figure, mean, median } from './figures.js'
+import type { ComparedInterval } from './fleet-view.js'
+import type { Scene } from './scene.js'
+
+/** A log rate this far off counts as off: a factor of 1.4, about the usual spread between boats. Convention. */
+const CLEARLY_OFF = 0.35
+/** Of an anomaly's excess: above the upper share it goes on, below the lower it is over. Convention. */
+const GOES_ON = 0.55
+const IS_OVER = 0.3
+const LEAST_NEIGHBOURS = 2
+
+/** Whether the loss was once, or goes on in later intervals at the same positions. */
+export function lastingEvidence(scene: Scene): Evidence[] {
+  if (scene.sign === 0) return []
+  const own = intervalsAtPositions(scene)
+  const abnormal = own.filter(({ to }) => to > scene.from)
+  if (abnormal.length < 2) return []
+  const peak = abnormal.reduce((most, each) => (excess(scene, each) > excess(scene, most) ? each : most))
+  const later = abnormal.filter(({ from }) => from >= peak.to)
+  if (later.length === 0 || excess(scene, peak) < CLEARLY_OFF) return []
+  const share = mean(later.map((each) => excess(scene, each))) / excess(scene, peak)
+  if (share >= GOES_ON) return [{ observation: 'lasting', state: 'lasting', what: 'It goes on in later intervals.' }]
+  if (share > IS_OVER) return []
+  return [{ observation: 'lasting', state: 'once', what: 'It was one interval; later ones are as usual again.' }]
+}
+
+/** How the boat's other anodes did meanwhile, where one anode stands out. */
+export function sistersEvidence(scene: Scene): Evidence[] {
+  const { anomaly, sign, boats } = scene
+  if (sign === 0 || anomaly.scope !== 'anode' || boats.length !== 1) return []
+  const sisters = boats[0]!.intervals.filter(({ anode, to }) => !anomaly.anodes.includes(anode) && to > scene.from)
+  const ownFrom = Math.min(...intervalsAtPositions(scene).flatMap(({ from, to }) => (to > scene.from ? [from] : [])))
+  const meanwhile = sisters.filter(({ to }) => to > ownFrom)
+  if (meanwhile.length === 0) return []
+  const off = mean(meanwhile.map((each) => excess(scene, each)))
+  const factor = figure(Math.exp(sign * off))
+  if (off > CLEARLY_OFF)
+    return [sisters3('same-way', `The boat's other anodes went the same way, by a factor of ${factor}.`)]
+  if (off < -CLEARLY_OFF)
+    return [sisters3('opposite', `The boat's other anodes went the other way, by a factor of ${factor}.`)]
+  return [sisters3('usual', `The boat's other anodes wore as usual meanwhile, by a factor of ${factor}.`)]
+}
+
+/** How the boats near by did meanwhile, where one boat or anode stands out. */
+export function neighboursEvidence(scene: Scene): Evidence[] {
+  const { anomaly, sign, fleet } = scene
+  if (sign === 0 || anomaly.scope === 'berth' || anomaly.scope === 'pontoon') return []
+  const places = new Set(berthsDuring(scene))
+  if (places.size === 0) return []
+  const near = [...fleet.boats.values()].flatMap(({ boat, intervals }) => {
+    if (boat === anomaly.boat) return []
+    const there = intervals.filter(
+      ({ to, interval }) => to > scene.from && mostlyAt(interval.context.exposure.byBerth, fleet, places),
+    )
+    return there.length === 0 ? [] : [mean(there.map((each) => excess(scene, each)))]
+  })
+  if (near.length < LEAST_NEIGHBOURS) return []
+  const middle = median(near)
+  const factor = figure(Math.exp(sign * middle))
+  const who = `${near.length} boats near by`
+  if (middle > CLEARLY_OFF)
+    return [
+      { observation: 'neighbours', state: 'same-way', what: `${who} went the same way, by a factor of ${factor}.` },
+    ]
+  return [{ observation: 'neighbours', state: 'usual', what: `${who} wore as usual, by a factor of ${factor}.` }]
+}
+
+/** Whether the anomaly went along as the boat moved to another berth. */
+export function moveEvidence(scene: Scene): Evidence[] {
+  const { anomaly, sign, boats } = scene
+  if (sign === 0 || boats.length !== 1 || anomaly.scope === 'berth' || anomaly.scope === 'pontoon') return []
+  const own = boats[0]!.intervals.filter(
+    ({ to, anode }) => to > scene.from && (anomaly.scope === 'boat' || anomaly.anodes.includes(anode)),
+  )
+  const first = own.reduce<ComparedInterval | null>(
+    (least, each) => (least === null || each.to < least.to ? each : least),
+    null,
+  )
+  const berth = first === null ? null : mainBerth(first)
+  if (berth === null) return []
+  const before = own.filter((each) => mainBerth(each) === berth)
+  const after = own.filter(
+    (each) => isSomewhereElse(each, berth) && each.from >= Math.min(...before.map(({ to }) => to)) - 1,
+  )
+  if (after.length === 0) return []
+  const then = mean(before.map((each) => excess(scene, each)))
+  if (then < CLEARLY_OFF) return []
+  const share = mean(after.map((each) => excess(scene, each))) / then
+  if (share >= GOES_ON)
+    return [
+      { observation: 'after-move', state: 'followed', what: 'It went along when the boat moved to another berth.' },
+    ]
+  if (share > IS_OVER) return []
+  return [{ observation: 'after-move', state: 'stayed', what: 'It ended when the boat moved to another berth.' }]
+}
+
+/** Berths at which the scene's boats lay while it lasted. */
+export function berthsDuring(scene: Scene): string[] {
+  const during = scene.boats.flatMap(({ intervals }) => intervals.filter(({ to }) => to > scene.from))
+  return [...new Set(during.flatMap(({ interval }) => [...interval.context.exposure.byBerth.keys()]))]
+}
+
+function sisters3(state: 'usual' | 'same-way' | 'opposite', what: string): Evidence {
+  return { observation: 'sisters', state, what }
+}
+
+/** Excess in the direction of the anomaly. */
+function excess({ sign }: Scene, interval: ComparedInterval): number {
+  return sign * interval.excess
+}
+
+function intervalsAtPositions({ anodes, boats }: Scene): ComparedInterval[] {
+  const places = new Set(anodes.map(({ boat, history }) => `${boat.boat}\n${history?.position}`))
+  return boats.flatMap(({ boat, intervals }) =>
+    intervals.filter(({ interval }) => places.has(`${boat}\n${interval.context.anode.history.position}`)),
+  )
+}
+
+function mainBerth({ interval }: ComparedInterval): string | null {
+  const { byBerth, days } = interval.context.exposure
+  for (const [berth, there] of byBerth) if (there > days / 2) return berth
+  return null
+}
+
+function isSomewhereElse(interval: ComparedInterval, berth: string): boolean {
+  const { byBerth, days } = interval.interval.context.exposure
+  return (byBerth.get(berth) ?? 0) < 0.1 * days
+}
+
+/** Whether most of an exposure was at one of those berths or on their pontoons. */
+function mostlyAt(byBerth: ReadonlyMap<string, number>, fleet: Scene['fleet'], places: ReadonlySet<string>): boolean {
+  const pontoons = new Set([...places].flatMap((berth) => fleet.berths.get(berth)?.pontoon ?? []))
+  let near = 0
+  let all = 0
+  for (const [berth, days] of byBerth) {
+    all += days
+    const pontoon = fleet.berths.get(berth)?.pontoon
+    if (places.has(berth) || (pontoon != null && pontoons.has(pontoon))) near += days
+  }
+  return all > 0 && near > all / 2
+}

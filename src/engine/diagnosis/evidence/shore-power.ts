@@ -1,0 +1,137 @@
+import type { BoatFacts, ShorePowerStay } from '../fleet-facts.js'
+import type { Evidence } from './evidence.js'
+import { figure, mean } from './figures.js'
+import type { BoatView, ComparedInterval } from './fleet-view.js'
+import { groupBy } from './groups.js'
+import type { Scene } from './scene.js'
+
+/** Hours a day on the lead: below the first next to none, above the second most of the day. Convention. */
+const SOME_HOURS = 0.5
+const MANY_HOURS = 6
+/** A contrast is told where it is clear: differences of the log rate. Convention. */
+const CLEAR_CONTRAST = 0.4
+const NO_CONTRAST = 0.15
+/** Standard errors by which a contrast must stand out. Convention. */
+const CLEAR_SE = 2
+const LEAST_INTERVALS = 4
+const LEAST_HOURS_APART = 3
+
+/** Whether the boats concerned have a galvanic isolator. */
+export function isolatorEvidence({ boats }: Scene): Evidence[] {
+  const known = boats.flatMap(({ facts }) => facts.hasIsolator ?? [])
+  if (known.length === 0) return []
+  const fitted = known.filter((each) => each).length
+  if (boats.length === 1) {
+    const what = fitted === 1 ? 'A galvanic isolator is fitted.' : 'No galvanic isolator is fitted.'
+    return [{ observation: 'isolator', state: fitted === 1 ? 'fitted' : 'none', what }]
+  }
+  const state = fitted > known.length / 2 ? 'fitted' : 'none'
+  return [
+    { observation: 'isolator', state, what: `${fitted} of ${known.length} boats concerned have a galvanic isolator.` },
+  ]
+}
+
+/** Hours a day on shore power while it lasted. */
+export function hoursEvidence(scene: Scene): Evidence[] {
+  const hours = scene.boats.flatMap((boat) => {
+    const during = boat.intervals.filter(({ to }) => to > scene.from)
+    const known = during.flatMap((each) => hoursDuring(boat.facts, Math.max(each.from, scene.from), each.to) ?? [])
+    return known.length === 0 ? [] : [mean(known)]
+  })
+  if (hours.length === 0) return []
+  const usual = mean(hours)
+  const state = usual < SOME_HOURS ? 'none' : usual < MANY_HOURS ? 'some' : 'many'
+  return [{ observation: 'shore-hours', state, what: `${figure(usual)} hours a day on shore power while it lasted.` }]
+}
+
+/** Whether wear goes with shore power: across a boat's stays, or across the boats that share a place. */
+export function contrastEvidence(scene: Scene): Evidence[] {
+  const { anomaly, boats, sign } = scene
+  if (sign <= 0) return []
+  return anomaly.scope === 'berth' || anomaly.scope === 'pontoon'
+    ? acrossBoats(scene)
+    : boats.flatMap((boat) => acrossStays(boat))
+}
+
+/** log rate = a_anode + b·hours, by least squares within anodes; judged by b times the spread of the hours. */
+function acrossStays({ facts, intervals }: BoatView): Evidence[] {
+  const points = intervals.flatMap((each) => {
+    const hours = hoursDuring(facts, each.from, each.to)
+    return hours === null ? [] : [{ hours, excess: each.excess, anode: each.interval.context.anode.history.position }]
+  })
+  const centred = [...groupBy(points, ({ anode }) => anode).values()].flatMap((of) => {
+    const hours = mean(of.map((each) => each.hours))
+    const excess = mean(of.map((each) => each.excess))
+    return of.map((each) => ({ x: each.hours - hours, y: each.excess - excess }))
+  })
+  const sxx = centred.reduce((sum, { x }) => sum + x * x, 0)
+  if (centred.length < LEAST_INTERVALS || sxx < LEAST_HOURS_APART ** 2) return []
+  const slope = centred.reduce((sum, { x, y }) => sum + x * y, 0) / sxx
+  const residual = centred.reduce((sum, { x, y }) => sum + (y - slope * x) ** 2, 0)
+  const se = Math.sqrt(residual / Math.max(1, centred.length - 2) / sxx)
+  const span = Math.max(...points.map(({ hours }) => hours)) - Math.min(...points.map(({ hours }) => hours))
+  return told(slope * span, se * span, 'with the shore lead in than without, across its stays')
+}
+
+function acrossBoats({ boats, anomaly, fleet, from }: Scene): Evidence[] {
+  const there = [...fleet.boats.values()].flatMap((boat) => {
+    const during = boat.intervals.filter((each) => each.to > from && isAt(each, anomaly, fleet))
+    const hours = during.flatMap((each) => hoursDuring(boat.facts, Math.max(each.from, from), each.to) ?? [])
+    if (during.length === 0 || hours.length === 0 || !(boats.length > 0)) return []
+    const isExposed = mean(hours) >= SOME_HOURS && boat.facts.hasIsolator !== true
+    return [{ isExposed, excess: mean(during.map(({ excess }) => excess)) }]
+  })
+  const exposed = there.filter(({ isExposed }) => isExposed).map(({ excess }) => excess)
+  const spared = there.filter(({ isExposed }) => !isExposed).map(({ excess }) => excess)
+  if (exposed.length < 2 || spared.length < 2) return []
+  const difference = mean(exposed) - mean(spared)
+  const se = Math.sqrt(varianceOf(exposed) / exposed.length + varianceOf(spared) / spared.length)
+  return told(difference, se, 'for boats on shore power without an isolator than for the others there')
+}
+
+function told(difference: number, se: number, among: string): Evidence[] {
+  const factor = figure(Math.exp(difference))
+  if (difference > CLEAR_CONTRAST && difference > CLEAR_SE * se)
+    return [
+      { observation: 'shore-contrast', state: 'with-shore-power', what: `Wear is ${factor} times as fast ${among}.` },
+    ]
+  if (difference < NO_CONTRAST && difference + CLEAR_SE * se < 2 * CLEAR_CONTRAST)
+    return [
+      {
+        observation: 'shore-contrast',
+        state: 'alike',
+        what: `Wear is ${factor} times as fast ${among}: no difference to speak of.`,
+      },
+    ]
+  return []
+}
+
+/** Mean hours a day on the lead over [from, to), days at a berth whose hours are known; `null` where none are. */
+export function hoursDuring({ stays }: Pick<BoatFacts, 'stays'>, from: number, to: number): number | null {
+  let days = 0
+  let hours = 0
+  for (const stay of stays) {
+    const overlap = Math.min(to, stay.to ?? Infinity) - Math.max(from, stay.from)
+    if (!isKnown(stay) || overlap <= 0) continue
+    days += overlap
+    hours += overlap * stay.hoursPerDay
+  }
+  return days > 0 ? hours / days : null
+}
+
+function isKnown(stay: ShorePowerStay): stay is ShorePowerStay & { hoursPerDay: number } {
+  return stay.berth !== null && stay.hoursPerDay !== null
+}
+
+function isAt({ interval }: ComparedInterval, { berth, pontoon }: Scene['anomaly'], fleet: Scene['fleet']): boolean {
+  const { byBerth, days } = interval.context.exposure
+  let there = 0
+  for (const [name, share] of byBerth)
+    if (name === berth || (pontoon !== null && fleet.berths.get(name)?.pontoon === pontoon)) there += share
+  return there > days / 2
+}
+
+function varianceOf(values: readonly number[]): number {
+  const middle = mean(values)
+  return values.reduce((sum, each) => sum + (each - middle) ** 2, 0) / Math.max(1, values.length - 1)
+}

@@ -1,0 +1,72 @@
+import { convertPotential } from '../../electrochemistry/electrode.js'
+import { REFERENCE_ELECTRODE_ROWS } from '../../reference/reference-electrodes.js'
+import type { BoatFacts, PotentialReading } from '../fleet-facts.js'
+import { inMillivolts, inVolts, median } from './figures.js'
+import { groupBy } from './groups.js'
+
+/** A reading that can be believed, against silver/silver chloride in seawater. */
+export interface SoundPotential {
+  readonly boat: string
+  readonly on: number
+  readonly fitting: string | null
+  readonly volts: number
+  readonly shorePower: PotentialReading['shorePower']
+  readonly circuits: PotentialReading['circuits']
+}
+
+/** No metal of the series stands above graphite's +0.3 V, nor below magnesium's −1.7 V; with 0.1 V to spare. */
+const NOBLEST_V = 0.4
+const BASEST_V = -1.8
+/** A bonded hull stands below the noblest of its protected metals: above this its sign was dropped, or nothing is bonded. Assumed. */
+const NOBLEST_HULL_V = 0.1
+/** Readings of one spot on one day repeat to some 10 mV; farther apart than this the electrode is drifting. Common practice. */
+const STEADY_V = 0.06
+
+/** A boat's readings, in one reference, without those that contradict themselves; and what to ask about these. */
+export function soundPotentials(facts: Pick<BoatFacts, 'boat' | 'potentials'>): {
+  readonly readings: readonly SoundPotential[]
+  readonly questions: readonly string[]
+} {
+  const questions: string[] = []
+  const believable = facts.potentials.flatMap((reading): SoundPotential[] => {
+    const question = doubtOf(facts.boat, reading)
+    if (question !== null) questions.push(question)
+    if (question !== null || reading.reference === null) return []
+    const { on, fitting, shorePower, circuits } = reading
+    const volts = convertPotential(reading.volts, reading.reference, 'ag-agcl-seawater')
+    return [{ boat: facts.boat, on, fitting, volts, shorePower, circuits }]
+  })
+  const spots = groupBy(believable, (each) => JSON.stringify([each.on, each.fitting, each.shorePower, each.circuits]))
+  const readings = [...spots.values()].flatMap((spot) => {
+    const spread = spreadOf(spot)
+    if (spread <= STEADY_V) return [{ ...spot[0]!, volts: median(spot.map(({ volts }) => volts)) }]
+    questions.push(
+      `${facts.boat}: ${spot.length} readings of ${spotName(spot[0]!.fitting)} on one day differ by ${inMillivolts(spread)}. Was the electrode dry, or still settling?`,
+    )
+    return []
+  })
+  return { readings, questions: [...new Set(questions)] }
+}
+
+function doubtOf(boat: string, { reference, volts, fitting }: PotentialReading): string | null {
+  const spot = spotName(fitting)
+  if (!Number.isFinite(volts)) return `${boat}: a reading of ${spot} is no number. What did the meter show?`
+  if (reference === null) return `${boat}: ${spot} read ${inVolts(volts)}. Against which reference electrode?`
+  const converted = convertPotential(volts, reference, 'ag-agcl-seawater')
+  const name = REFERENCE_ELECTRODE_ROWS.find(({ key }) => key === reference)?.name.toLowerCase() ?? reference
+  const noblest = fitting === null ? NOBLEST_HULL_V : NOBLEST_V
+  if (converted > noblest)
+    return `${boat}: ${spot} read +${inVolts(volts)} against ${name}. Was the minus sign dropped?`
+  if (converted < BASEST_V)
+    return `${boat}: ${spot} read ${inVolts(volts)} against ${name}, below any metal. Was it another electrode?`
+  return null
+}
+
+function spotName(fitting: string | null): string {
+  return fitting ?? 'the bonded hull'
+}
+
+function spreadOf(spot: readonly SoundPotential[]): number {
+  const volts = spot.map((each) => each.volts)
+  return Math.max(...volts) - Math.min(...volts)
+}

@@ -1,0 +1,147 @@
+import type { CheckRow } from './diagnosis-checks.js'
+
+const PRACTICE = { status: 'common practice', sources: ['boating-practice'], note: '' } as const
+/** Checks made at the anode and the metal round it, best with the boat lifted. */
+export const CHECKS_ASHORE = [
+  {
+    key: 'measure-contact',
+    observation: 'contact-resistance',
+    needs: 'anode',
+    title: 'Measure the resistance from the anode to the bonded metal',
+    how: [
+      'With the boat ashore, scratch a bright spot on the anode and on the metal it protects.',
+      'Measure between them with a milliohm meter, its leads nulled; then wiggle the anode and measure again.',
+    ],
+    outcomes: {
+      good: '0.3 Ω or less.',
+      doubtful: 'Between 0.3 and 1 Ω, or it changes as the anode is moved.',
+      high: 'More than 1 Ω.',
+    },
+    cautions: [],
+    status: 'common practice',
+    sources: ['abyc-e-2', 'boating-practice'],
+    note: '',
+  },
+  {
+    key: 'look-for-paint',
+    observation: 'paint-look',
+    needs: 'anode',
+    title: 'Look whether the anode was painted over',
+    how: [
+      'Brush the anode clean and look for antifouling or primer on its face, and for paint between it and the metal.',
+    ],
+    outcomes: { painted: 'There is paint on the face or under the foot.', bare: 'Bare metal all over.' },
+    cautions: [],
+    ...PRACTICE,
+  },
+  {
+    key: 'try-fixing',
+    observation: 'joint-look',
+    needs: 'anode',
+    title: 'Try whether the anode sits tight',
+    how: ['Take the anode by hand and try to move it; try its nuts and studs with a spanner.'],
+    outcomes: { loose: 'It moves, or a stud or its thread is gone.', firm: 'It sits tight.' },
+    cautions: [],
+    ...PRACTICE,
+  },
+  {
+    key: 'weigh-in-water',
+    observation: 'density',
+    needs: 'anode',
+    title: 'Weigh the anode dry, then hanging in water',
+    how: [
+      'Clean it to bare metal and weigh it dry, its core and fasteners known or taken off.',
+      'Hang it by a thread from the scale, wholly under water and free of the bucket; brush off bubbles and weigh again.',
+      'Note whether the water is fresh or salt.',
+    ],
+    outcomes: {
+      declared: 'The density is that of the declared alloy.',
+      unclear: 'The density lies between alloys.',
+      another: 'The density is that of another alloy.',
+    },
+    cautions: [],
+    status: 'common practice',
+    sources: ['cci-notes-9-10'],
+    note: '',
+  },
+  {
+    key: 'read-marking',
+    observation: 'marking',
+    needs: 'anode',
+    title: 'Compare the casting’s marking with what is written down',
+    how: ['Brush the back and the edges and look for a letter, a name or a part number; compare it with the invoice.'],
+    outcomes: {
+      declared: 'It is marked as the declared alloy.',
+      unmarked: 'No marking can be read.',
+      another: 'It is marked as another alloy.',
+    },
+    cautions: [],
+    ...PRACTICE,
+  },
+  {
+    key: 'scrape-corner',
+    observation: 'surface',
+    needs: 'anode',
+    title: 'Look at the anode’s surface and scrape a corner',
+    how: [
+      'Look before cleaning: record crust, bright spots and the shape of the edges, with a photograph.',
+      'Scrape a corner with a knife: soft product comes off, a hard tight film does not.',
+    ],
+    outcomes: {
+      sharp: 'Bright metal, sharp edges, deep clean pits.',
+      crusted: 'A hard, tight crust.',
+      even: 'Even wear under soft product.',
+      undercut: 'Eaten away round the core or the bolts.',
+    },
+    cautions: [],
+    ...PRACTICE,
+  },
+  {
+    key: 'look-for-breaks',
+    observation: 'breakage',
+    needs: 'anode',
+    title: 'Look for broken edges and missing pieces',
+    how: [
+      'Look at the edges and round the bolts: a break is rough and grainy, wear is smooth. Look at the hull near by for knocks.',
+    ],
+    outcomes: { broken: 'A piece has broken off.', missing: 'The anode is gone.', whole: 'It is whole.' },
+    cautions: [],
+    ...PRACTICE,
+  },
+  {
+    key: 'size-by-demand',
+    observation: 'mass-against-demand',
+    needs: 'fittings-and-anodes',
+    title: 'Measure the bonded metals and compare the anode mass with their demand',
+    how: [
+      'Measure the wetted area of shaft, propeller and fittings and enter it with the boat.',
+      'Compare the net mass of all bonded anodes with what those areas ask for from lift to lift.',
+    ],
+    outcomes: {
+      short: 'The mass lasts less than 0.7 of the time between lifts.',
+      near: 'The mass about lasts from lift to lift.',
+      enough: 'The mass lasts half as long again, or more.',
+    },
+    cautions: [],
+    status: 'common practice',
+    sources: ['metal-finishing-page', 'boating-practice'],
+    note: '',
+  },
+  {
+    key: 'look-at-metal',
+    observation: 'surround',
+    needs: 'anode',
+    title: 'Look at the metal round the anode',
+    how: [
+      'Clean shaft, propeller and skin fittings near the anode and look for pits, pink spots, white scale or lifted paint.',
+    ],
+    outcomes: {
+      pitted: 'Pits in the metal.',
+      pink: 'Pink, spongy brass.',
+      scaled: 'White, hard scale.',
+      'paint-blistered': 'Paint lifted in blisters round the anode.',
+    },
+    cautions: ['thin-fitting'],
+    ...PRACTICE,
+  },
+] as const satisfies readonly CheckRow[]
