@@ -290,6 +290,29 @@ export const SOURCES = [
       'Browne, Goldstein, Rasbash, Multiple membership multiple classification (MMMC) models, Statistical Modelling 1 (2001) 103-124',
     read: 'from memory',
   },
+  {
+    key: 'anodic-index-pages',
+    title: 'Several public engineering pages on the anodic index: differences tolerated by surroundings',
+    read: 'read',
+  },
+  {
+    key: 'mil-std-1250-page',
+    title: 'MIL-STD-1250A, on dissimilar metals, a page that reproduces it (p. 28)',
+    read: 'read',
+  },
+  {
+    key: 'area-ratio-note',
+    title: `A materials consultancy's note "Galvanic Corrosion 1", 21 April 2016`,
+    read: 'read',
+  },
+  {
+    key: 'copper-antifouling-2015',
+    title:
+      'Bagley, Atlar, Charles, Anderson, The use of copper-based antifoulings on aluminium ship hulls, Ocean Engineering 109 (2015) 595-602',
+    read: 'abstract read',
+  },
+  { key: 'seacock-article', title: "A boating magazine's article on seacocks, April 2014", read: 'read in part' },
+  { key: 'surveyors-lexicon', title: 'A lexicon for marine surveyors, entry on bronze', read: 'read' },
   { key: 'boating-practice', title: 'Common practice of yards, surveyors and boat owners', read: 'from memory' },
   { key: 'this-project', title: 'A choice made in this project; the note says why', read: 'assumption' },
 ] as const satisfies readonly Source[]

@@ -6,9 +6,12 @@ import { ANODE_UTILISATION } from '../../../src/engine/reference/anode-utilisati
 import { COATING_BREAKDOWN } from '../../../src/engine/reference/coating-breakdown.js'
 import { FARADAY } from '../../../src/engine/reference/constants.js'
 import { CORROSION_RATE_CONSTANTS } from '../../../src/engine/reference/corrosion-rate-constants.js'
+import { CRITERION_OF_GROUP, CRITERION_OF_HULL } from '../../../src/engine/reference/criteria-of-metals.js'
 import { CURRENT_DEMAND } from '../../../src/engine/reference/current-demand.js'
 import { ELEMENTS } from '../../../src/engine/reference/elements.js'
 import { COATING_RENEWAL, DEMAND_SPREAD, FITTING_DEMAND } from '../../../src/engine/reference/fitting-demand.js'
+import { GALVANIC_CAUTIONS } from '../../../src/engine/reference/galvanic-cautions.js'
+import { AREA_STEPS, GALVANIC_AUDIT_FIGURES, POTENTIAL_STEPS } from '../../../src/engine/reference/galvanic-grades.js'
 import { GALVANIC_SERIES } from '../../../src/engine/reference/galvanic-series.js'
 import { SMALL_CRAFT_GALVANIC_SERIES } from '../../../src/engine/reference/galvanic-series-small-craft.js'
 import { METAL_DENSITIES } from '../../../src/engine/reference/metal-densities.js'
@@ -46,6 +49,8 @@ const TABLES: Record<string, readonly Sourced[]> = {
   elements: ELEMENTS,
   'fitting demand': FITTING_DEMAND,
   'spreads and renewals': [{ ...COATING_RENEWAL }, { ...DEMAND_SPREAD }, { ...USUAL_SCALE_STEP }],
+  'criteria of metals and hulls': [...CRITERION_OF_GROUP, ...CRITERION_OF_HULL],
+  'galvanic audit': [...POTENTIAL_STEPS, ...AREA_STEPS, ...Object.values(GALVANIC_AUDIT_FIGURES), ...GALVANIC_CAUTIONS],
   'galvanic series': GALVANIC_SERIES,
   'galvanic series, small craft': SMALL_CRAFT_GALVANIC_SERIES,
   'metal densities': METAL_DENSITIES,
@@ -66,7 +71,7 @@ const TABLES: Record<string, readonly Sourced[]> = {
 const documented = readFileSync(new URL('../../../docs/sources.md', import.meta.url), 'utf8')
 const documentedKeys = [...documented.matchAll(/^\| `([^`]+)` \|/gm)].map((match) => match[1])
 
-const citedByFormulas = ['electrochemistry', 'sizing']
+const citedByFormulas = ['electrochemistry', 'galvanic', 'sizing']
   .map((folder) => new URL(`../../../src/engine/${folder}/`, import.meta.url))
   .flatMap((folder) => readdirSync(folder).map((file) => new URL(file, folder)))
   .flatMap((file) => [...readFileSync(file, 'utf8').matchAll(/@see reference (.+)/g)])
