@@ -75,6 +75,23 @@ const Observation = z
   .readonly()
   .meta({ description: 'How masses were read' })
 
+const LearnedExponent = z.object({
+  shape: z.string(),
+  exponent: z.number(),
+  sd: z.number().nullable().meta({ description: 'Of what is believed of q; null in fits of older versions' }),
+  anodes: z.number().int().meta({ description: 'Anodes weighed three times or more, which alone tell' }),
+  evidence: z.number().meta({ description: 'Log likelihood of this q above that of constant current' }),
+  laws: z
+    .array(
+      z.object({
+        exponent: z.number().meta({ description: '0 constant current, 2/3 current by surface, 1 current by mass' }),
+        evidence: z.number().meta({ description: 'Log likelihood above that of constant current' }),
+        probability: z.number().meta({ description: 'Among these laws, each as likely as the others beforehand' }),
+      }),
+    )
+    .readonly(),
+})
+
 const Standout = z.object({
   boat: z.string(),
   anode: z.string(),
@@ -95,9 +112,9 @@ export const ModelView = z
     observation: Observation,
     seasonSe: z.object({ cos: z.number(), sin: z.number() }).readonly(),
     exponents: z
-      .array(z.object({ shape: z.string(), exponent: z.number(), anodes: z.number().int(), evidence: z.number() }))
+      .array(LearnedExponent)
       .readonly()
-      .meta({ description: 'Depletion exponents with the log likelihood that they gain over constant current' }),
+      .meta({ description: 'Exponent q of the depletion law by shape, with what speaks for it' }),
     variances: z
       .record(z.string(), z.number())
       .readonly()

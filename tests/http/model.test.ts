@@ -1,3 +1,4 @@
+import { sql } from 'drizzle-orm'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { addDays } from '../../src/services/dates/not-in-future.js'
 import { FittedFleets } from '../../src/services/model/fitted-fleets.js'
@@ -72,6 +73,23 @@ describe('the model', () => {
     expect(Object.keys(body.variances).sort()).toEqual(['anode', 'berth', 'boat', 'residual'])
     expect(body.boatEffects).toHaveLength(12)
     expect(body.standouts).toHaveLength(body.standoutCount)
+  })
+
+  it('tells what speaks for each exponent, and leaves out what a fit of an older version did not tell', async () => {
+    const told = { shape: 'bar', exponent: 0.5, anodes: 9, evidence: 2.5 }
+    const laws = [{ exponent: 0, evidence: 0, probability: 1 }]
+    const summary = JSON.stringify([told, { ...told, shape: 'disc', sd: 0.2, laws }])
+    const set = (value: string) =>
+      server.database.db.execute(
+        sql`update model_fits set summary = jsonb_set(summary, '{exponents}', ${value}::jsonb)`,
+      )
+    await set(summary)
+    const { body } = await staff('GET', '/v1/model')
+    expect(body.exponents).toEqual([
+      { ...told, sd: null, laws: [] },
+      { ...told, shape: 'disc', sd: 0.2, laws },
+    ])
+    await set('[]')
   })
 
   it('judges by each weighing one forecast for each horizon, and says that they were made in hindsight', async () => {

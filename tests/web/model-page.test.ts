@@ -7,6 +7,7 @@ import {
   sayAhead,
   sayBias,
   sayCoverage,
+  sayLaws,
   saySeason,
   saySpread,
   verdictOn,
@@ -53,6 +54,12 @@ describe('what was learned, in words', () => {
   it('tells spreads as percentages, large ones as factors', () => {
     expect(saySpread(Math.log(1.3) ** 2)).toBe('about ±30 %')
     expect(saySpread(Math.log(2) ** 2)).toBe('a factor of about 2.0 either way')
+  })
+
+  it('tells how likely each law is beside the others', () => {
+    const laws = [0, 2 / 3, 1].map((exponent, i) => ({ exponent, evidence: 0, probability: [0.004, 0.9, 0.096][i]! }))
+    expect(sayLaws(laws)).toEqual(['steady under 1 %', 'by surface 90 %', 'by mass 10 %'])
+    expect(sayLaws([])).toEqual([])
   })
 
   it('tells the rate of an interval beside the one expected', () => {

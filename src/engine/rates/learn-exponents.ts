@@ -1,3 +1,4 @@
+import { LAW_EXPONENTS } from '../depletion/compare-laws.js'
 import { consumptionCoordinate } from '../depletion/consumption-coordinate.js'
 import type { ObservedAnode } from './mass-states.js'
 import { shapeClass } from './observation-model.js'
@@ -7,10 +8,24 @@ import { RESIDUAL_DEGREES_OF_FREEDOM, RESIDUAL_SD_MODE } from './rate-priors.js'
 export interface LearnedExponent {
   readonly shape: string
   readonly exponent: number
+  /** Standard deviation of what is believed of it, given the anodes [–]. */
+  readonly sd: number
   /** Anodes weighed three times or more, their fitting counted: those alone tell. */
   readonly anodes: number
   /** Log likelihood above that of constant current, q = 0: some 2 is evidence, some 5 is strong. */
   readonly evidence: number
+  /** The laws with a reason, held against each other. */
+  readonly laws: readonly LawEvidence[]
+}
+
+/** What the anodes of a shape say of one law. */
+export interface LawEvidence {
+  /** 0 constant current, 2/3 current by surface, 1 current by mass. */
+  readonly exponent: number
+  /** Log likelihood above that of constant current. */
+  readonly evidence: number
+  /** Among these laws, each as likely as the others beforehand. */
+  readonly probability: number
 }
 
 /** Belief about q: constant current, give or take. 2/3 would be current in proportion to surface. Assumed. */
@@ -43,7 +58,7 @@ export function learnExponents(anodes: readonly ObservedAnode[]): LearnedExponen
     const shape = shapeClass(anode.history.shape)
     byShape.set(shape, [...(byShape.get(shape) ?? []), wasting])
   }
-  return [...byShape].map(([shape, group]) => ({ shape, anodes: group.length, ...bestExponent(group) })).sort(byName)
+  return [...byShape].map(([shape, group]) => ({ shape, anodes: group.length, ...exponentOf(group) })).sort(byName)
 }
 
 const byName = (a: LearnedExponent, b: LearnedExponent) => (a.shape < b.shape ? -1 : 1)
@@ -72,17 +87,34 @@ function wastingOf({ states, fitted }: ObservedAnode): Wasting | null {
   }
 }
 
-function bestExponent(group: readonly Wasting[]): { exponent: number; evidence: number } {
+function exponentOf(group: readonly Wasting[]): Omit<LearnedExponent, 'shape' | 'anodes'> {
   const likelihood = (exponent: number) => group.reduce((sum, each) => sum + logLikelihood(each, exponent), 0)
   const none = likelihood(0)
-  let best = { exponent: 0, evidence: 0, posterior: none }
-  for (let step = 1; step * STEP <= LARGEST_EXPONENT; step++) {
+  const grid = Array.from({ length: Math.round(LARGEST_EXPONENT / STEP) + 1 }, (_, step) => {
     const exponent = step * STEP
-    const gained = likelihood(exponent)
-    const posterior = gained - (exponent / EXPONENT_SD) ** 2 / 2
-    if (posterior > best.posterior) best = { exponent, evidence: gained - none, posterior }
+    const evidence = likelihood(exponent) - none
+    return { exponent, evidence, posterior: evidence - (exponent / EXPONENT_SD) ** 2 / 2 }
+  })
+  const best = grid.reduce((a, b) => (b.posterior > a.posterior ? b : a))
+  return {
+    exponent: best.exponent,
+    sd: spreadOf(grid.map(({ exponent, posterior }) => [exponent, Math.exp(posterior - best.posterior)])),
+    evidence: best.evidence,
+    laws: lawEvidence((exponent) => likelihood(exponent) - none),
   }
-  return { exponent: best.exponent, evidence: best.evidence }
+}
+
+function spreadOf(weighted: readonly (readonly [value: number, weight: number])[]): number {
+  const total = weighted.reduce((sum, [, weight]) => sum + weight, 0)
+  const mean = weighted.reduce((sum, [value, weight]) => sum + value * weight, 0) / total
+  return Math.sqrt(weighted.reduce((sum, [value, weight]) => sum + (value - mean) ** 2 * weight, 0) / total)
+}
+
+function lawEvidence(evidenceOf: (exponent: number) => number): LawEvidence[] {
+  const laws = LAW_EXPONENTS.map((exponent) => ({ exponent, evidence: evidenceOf(exponent) }))
+  const most = Math.max(...laws.map(({ evidence }) => evidence))
+  const total = laws.reduce((sum, { evidence }) => sum + Math.exp(evidence - most), 0)
+  return laws.map((law) => ({ ...law, probability: Math.exp(law.evidence - most) / total }))
 }
 
 /** Of one anode's masses, its own mean rate unknown: contrasts under a Student t. */

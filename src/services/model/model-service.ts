@@ -10,6 +10,8 @@ import { NotFound } from '../errors.js'
 /** What of a summary fits made by older versions lack, until the next refit. */
 type OlderSummary = Omit<KeptSummary, 'standouts' | 'standoutCount' | 'calibration'> & Partial<KeptSummary>
 
+const LAWS_NOT_COMPARED = { sd: null, laws: [] }
+
 /** The model behind the forecasts, and how its forecasts have done. */
 export class ModelService {
   readonly #db: Db
@@ -26,6 +28,7 @@ export class ModelService {
     const { standouts = [], standoutCount = standouts.length, calibration } = summary
     return {
       ...summary,
+      exponents: summary.exponents.map((learned) => ({ ...LAWS_NOT_COMPARED, ...learned })),
       asOf: fit.asOf,
       fittedAt: utcInstant(fit.fittedAt),
       standouts: standouts.map((standout) => ({ ...standout, on: calendarDay(standout.on) })),

@@ -83,12 +83,23 @@ describe('the depletion exponent', () => {
     expect(Math.abs(of('disc').exponent - 2 / 3)).toBeLessThan(0.25)
     expect(of('disc').evidence).toBeGreaterThan(5)
     expect(of('disc').anodes).toBe(60)
+    const probabilities = (shape: string) => of(shape).laws.map(({ probability }) => probability)
+    expect(of('disc').laws.map(({ exponent }) => exponent)).toEqual([0, 2 / 3, 1])
+    for (const shape of ['plate', 'disc']) {
+      expect(probabilities(shape).reduce((sum, each) => sum + each, 0)).toBeCloseTo(1, 12)
+      expect(of(shape).sd).toBeLessThan(0.2)
+    }
+    expect(probabilities('plate')[0]).toBeGreaterThan(0.95)
+    expect(probabilities('disc')[1]).toBeGreaterThan(0.5)
+    expect(Math.abs(of('disc').exponent - 2 / 3)).toBeLessThan(3 * of('disc').sd)
   })
 
   it('stays at constant current where few anodes tell', () => {
     const random = new Uniform(22)
     const { exponents } = learn([wasting(random, 'a', 'disc', 0.3)])
     expect(exponents[0]!.exponent).toBeLessThan(0.4)
+    // One anode says little: what is believed is hardly narrower than the belief beforehand, half of it cut off at 0.
+    expect(exponents[0]!.sd).toBeGreaterThan(0.1)
     const once = anodeOf('b', 'bar', [scale(START + 365, 700)])
     expect(learn([once]).exponents).toEqual([])
   })

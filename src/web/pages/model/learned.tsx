@@ -3,7 +3,7 @@ import type { ModelView } from '../../../contract/model.js'
 import { seasonCurve } from '../../../engine/rates/season-curve.js'
 import { count } from '../../wording/days.js'
 import { capital } from '../../wording/words.js'
-import { errorLines, SPREAD_WORDS, sayEvidence, sayExponent, saySeason, saySpread } from './model-words.js'
+import { errorLines, SPREAD_WORDS, sayEvidence, sayExponent, sayLaws, saySeason, saySpread } from './model-words.js'
 
 const SeasonPlot = lazy(() => import('./season-plot.js'))
 
@@ -83,14 +83,18 @@ function Exponents({ exponents }: { exponents: ModelView['exponents'] }) {
             </tr>
           </thead>
           <tbody>
-            {exponents.map(({ shape, exponent, anodes, evidence }) => (
+            {exponents.map(({ shape, exponent, sd, anodes, evidence, laws }) => (
               <tr key={shape}>
                 <th scope="row">{capital(shape)}</th>
                 <td>
-                  {sayExponent(exponent)} <small>q = {exponent.toFixed(2)}</small>
+                  {sayExponent(exponent)}{' '}
+                  <small>
+                    q = {exponent.toFixed(2)}
+                    {sd !== null && ` ± ${sd.toFixed(2)}`}
+                  </small>
                 </td>
                 <td>
-                  {sayEvidence(evidence)} <small>{count(anodes, 'anode')}</small>
+                  {sayEvidence(evidence)} <small>{[count(anodes, 'anode'), ...sayLaws(laws)].join(', ')}</small>
                 </td>
               </tr>
             ))}
@@ -98,8 +102,9 @@ function Exponents({ exponents }: { exponents: ModelView['exponents'] }) {
         </table>
       )}
       <p className="soft small">
-        Rate in proportion to the mass left to the power q. Evidence is against steady wear, from anodes weighed three
-        times or more.
+        Rate in proportion to the mass left to the power q: steady is 0, by surface two thirds, by mass 1. Evidence is
+        against steady wear, from anodes weighed three times or more; the shares tell how likely each of the three is
+        beside the others.
       </p>
     </div>
   )

@@ -83,6 +83,17 @@ export function sayEvidence(gain: number): string {
   return gain < 5 ? 'some' : 'strong'
 }
 
+/** By thirds, so that two thirds need not be told from its rounding. */
+const LAW_WORDS: Readonly<Record<number, string>> = { 0: 'steady', 2: 'by surface', 3: 'by mass' }
+
+/** How likely each law is beside the others. @example sayLaws([{ exponent: 0, evidence: 0, probability: 1 }]) // ['steady 100 %'] */
+export function sayLaws(laws: ModelView['exponents'][number]['laws']): string[] {
+  return laws.map(({ exponent, probability }) => {
+    const words = LAW_WORDS[Math.round(exponent * 3)] ?? `q = ${exponent.toFixed(2)}`
+    return `${words} ${sayPercent(probability)}`
+  })
+}
+
 const MONTHS = new Intl.DateTimeFormat('en-GB', { month: 'long', timeZone: 'UTC' })
 const MS_PER_DAY = 86_400_000
 
