@@ -30,6 +30,12 @@ export const IfMatch = z.looseObject({
     .meta({ description: 'ETag of the last reading', examples: ['"3"'] }),
 })
 
+/** Whether If-None-Match names the tag; it compares weakly (RFC 9110, 13.1.2). */
+export function namesTag(given: string | undefined, etag: string): boolean {
+  const names = given?.split(',').map((one) => one.trim().replace(/^W\//, '')) ?? []
+  return names.includes(etag) || names.includes('*')
+}
+
 /** Sends a row with the tag of its version. */
 export function sendTagged<Row extends { version: number }>(reply: FastifyReply, row: Row): Row {
   reply.header('etag', etagOf(row))

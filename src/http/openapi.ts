@@ -29,6 +29,7 @@ const TAGS = [
   { name: 'Photos', description: 'Pictures of a weighing or a haul-out' },
   { name: 'Imports and exports', description: 'A fleet as CSV files' },
   { name: 'Calculators', description: 'Single calculations' },
+  { name: 'Reference', description: 'Published values with their sources' },
   { name: 'Jobs', description: 'Work in the background' },
   { name: 'Organisation', description: 'Settings, members, API keys, audit trail' },
   { name: 'Sign-in', description: 'People and sessions' },

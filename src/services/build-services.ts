@@ -21,6 +21,7 @@ import { DepletionService } from './forecasts/depletion-service.js'
 import { ForecastService } from './forecasts/forecast-service.js'
 import { IssuedFleets } from './forecasts/issued-fleets.js'
 import { WhatIfService } from './forecasts/what-if-service.js'
+import { GalvanicService } from './galvanic/galvanic-service.js'
 import { HaulOutService } from './haul-outs/haul-outs.js'
 import { ImportService } from './imports/import-service.js'
 import { FollowedJobs } from './jobs/followed-jobs.js'
@@ -86,6 +87,7 @@ function fleetServices({ db, refits, photoStore, now }: ServiceSurroundings) {
     weighings: new WeighingService(db, refits, today),
     haulOuts: new HaulOutService(db, refits, today),
     photos: new PhotoService(db, photoStore, now),
+    galvanic: new GalvanicService(db, today),
     imports: new ImportService(db, refits, today),
     exports: new ExportService(db),
   }

@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest'
 import type { z } from 'zod'
 import * as anodes from '../../src/contract/anodes.js'
+import * as galvanic from '../../src/contract/galvanic.js'
 import * as haulOuts from '../../src/contract/haul-outs.js'
 import * as mass from '../../src/contract/mass.js'
+import * as reference from '../../src/contract/reference.js'
 import * as weighings from '../../src/contract/weighings.js'
 
 const isSchema = (value: unknown): value is z.ZodType =>
@@ -13,6 +15,8 @@ describe.each([
   ['anodes', anodes],
   ['weighings', weighings],
   ['haul-outs', haulOuts],
+  ['galvanic', galvanic],
+  ['reference', reference],
 ])('the examples of %s', (_, module) => {
   const examples = Object.entries(module).flatMap(([name, schema]) => {
     const given: unknown = isSchema(schema) ? schema.meta()?.examples : undefined

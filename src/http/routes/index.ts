@@ -10,6 +10,7 @@ import { demoRoutes } from './demo.js'
 import { exportRoutes } from './exports.js'
 import { fittingRoutes } from './fittings.js'
 import { forecastRoutes } from './forecasts.js'
+import { galvanicRoutes } from './galvanic.js'
 import { haulOutRoutes } from './haul-outs.js'
 import { healthRoutes } from './health.js'
 import { importRoutes } from './imports.js'
@@ -22,6 +23,7 @@ import { organisationRoutes } from './organisation.js'
 import { photoRoutes } from './photos.js'
 import { positionRoutes } from './positions.js'
 import { potentialRoutes } from './potentials.js'
+import { referenceRoutes } from './reference.js'
 import { setUpRoutes } from './set-up.js'
 import { signInRoutes } from './sign-in.js'
 import { stayRoutes } from './stays.js'
@@ -32,6 +34,7 @@ export async function registerRoutes(app: FastifyInstance, options: AppOptions):
   await registerAccess(app, options)
   await registerFleet(app, options)
   await app.register(calculatorRoutes)
+  await app.register(referenceRoutes)
 }
 
 async function registerAccess(app: FastifyInstance, { services, publicUrl, demo, rateLimit }: AppOptions) {
@@ -67,6 +70,7 @@ async function registerFleet(app: FastifyInstance, { services }: AppOptions) {
     depletion: services.depletion,
     whatIf: services.whatIf,
   })
+  await app.register(galvanicRoutes, { galvanic: services.galvanic })
   await app.register(modelRoutes, { model: services.model })
   await app.register(jobRoutes, { jobs: services.jobs })
 }

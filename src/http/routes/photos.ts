@@ -16,7 +16,7 @@ import { Invalid, PreconditionRequired, Stale } from '../../services/errors.js'
 import type { PhotoService, StoredPicture } from '../../services/photos/photos.js'
 import type { PhotoUpload } from '../../services/photos/uploads.js'
 import { requires } from '../auth/requires.js'
-import { IfMatch } from '../etag.js'
+import { IfMatch, namesTag } from '../etag.js'
 import { HttpProblem } from '../problem.js'
 
 const tags = ['Photos']
@@ -150,12 +150,6 @@ function sendPicture(request: FastifyRequest, reply: FastifyReply, { bytes, medi
   reply.header('etag', etag).header('cache-control', CACHED).header('vary', 'authorization, cookie')
   if (namesTag(request.headers['if-none-match'], etag)) return reply.code(304).send()
   return reply.type(mediaType).header('content-disposition', 'inline').send(Buffer.from(bytes))
-}
-
-/** If-None-Match compares weakly (RFC 9110, 13.1.2). */
-function namesTag(given: string | undefined, etag: string): boolean {
-  const names = given?.split(',').map((one) => one.trim().replace(/^W\//, '')) ?? []
-  return names.includes(etag) || names.includes('*')
 }
 
 /** @throws PreconditionRequired, Stale */

@@ -7,6 +7,7 @@ import {
   meanCurrentCalculator,
   theoreticalCapacityCalculator,
 } from './electrochemistry.js'
+import { coupleCalculator } from './galvanic.js'
 import { massLineCalculator } from './mass-line.js'
 import { mixedModelCalculator } from './mixed-model.js'
 import { corrosionRateCalculator, seawaterCalculator } from './seawater.js'
@@ -24,6 +25,7 @@ export const CALCULATORS: readonly Calculator[] = [
   electrodeCalculator,
   corrosionRateCalculator,
   densityCalculator,
+  coupleCalculator,
   depletionLawCalculator,
   massLineCalculator,
   sharesCalculator,
