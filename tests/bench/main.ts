@@ -2,6 +2,7 @@
 const BENCHES: Readonly<Record<string, () => Promise<{ run(args: readonly string[]): Promise<void> }>>> = {
   engine: () => import('./engine.js'),
   coverage: () => import('./coverage.js'),
+  diagnosis: () => import('./diagnosis.js'),
 }
 
 const [name = '', ...args] = process.argv.slice(2)

@@ -21,7 +21,7 @@ import { makeYard } from '../yard.js'
 import { ABNORMAL_WEAR, type AbnormalWear, type AbnormalWearName } from './abnormal-wear.js'
 import { drawFault, drawGroupFaults } from './draw-faults.js'
 import type { Fault, FaultTruth } from './fault.js'
-import { type Sufferer, truthOf } from './fault-truth.js'
+import { type Sufferer, shortLived, truthOf } from './fault-truth.js'
 import { Trouble } from './trouble.js'
 import { type Mistyping, TroubledLife } from './troubled-life.js'
 
@@ -36,6 +36,8 @@ export interface AbnormalFleet {
   readonly faults: readonly FaultTruth[]
   /** Masses typed wrong, by anode: what they look like is no fault. */
   readonly mistyped: ReadonlySet<string>
+  /** Anodes that were gone within about a year: too small for their boats by nature. */
+  readonly shortLived: ReadonlySet<string>
   /** Years in place, of all anodes together. */
   readonly anodeYears: number
 }
@@ -92,6 +94,7 @@ class Marina {
   readonly #sufferers = new Map<Fault, Sufferer[]>()
   readonly #rows: FleetRows
   readonly #mistypings: Mistyping[] = []
+  readonly #shortLived: string[] = []
   #anodeDays = 0
 
   constructor(draws: Draws, faultDraws: Draws, marina: MarinaDraw) {
@@ -130,16 +133,20 @@ class Marina {
     const life = new TroubledLife(draws, evidence, { drive, itinerary, yard, recordDays, trouble, habits: wear.habits })
     if (trouble.fault !== null) this.#suffer(trouble.fault, { boat: boat.name, trouble, life })
     add(this.#rows, 'boats.csv', [boatRow(boat)])
-    add(this.#rows, 'fittings.csv', fittingRows(draws, boat))
+    const fittings = fittingRows(draws, boat)
+    add(this.#rows, 'fittings.csv', fittings)
     add(this.#rows, 'stays.csv', stayRows(boat, itinerary, recordDays))
     add(this.#rows, 'haul-outs.csv', liftRows(boat, itinerary, recordDays))
-    this.#writeDown(life)
+    this.#shortLived.push(...shortLived({ boat: boat.name, life }))
+    this.#writeDown(life, new Set(fittings.map(({ fitting }) => fitting)))
   }
 
-  #writeDown(life: TroubledLife): void {
+  #writeDown(life: TroubledLife, fittings: ReadonlySet<string>): void {
     add(this.#rows, 'anodes.csv', life.anodes)
     add(this.#rows, 'weighings.csv', life.weighings)
-    add(this.#rows, 'potentials.csv', life.potentials)
+    // Nobody measures at a fitting that is on no list.
+    const read = life.potentials.filter(({ fitting }) => fitting === null || fittings.has(fitting))
+    add(this.#rows, 'potentials.csv', read)
     add(this.#rows, 'continuity.csv', life.continuity)
     this.#mistypings.push(...life.mistypings)
     for (const anode of life.everFitted)
@@ -158,6 +165,7 @@ class Marina {
       asOf: sea.startDay + recordDays,
       faults: truths.filter((truth) => truth !== null),
       mistyped: new Set(this.#mistypings.map(({ boat, anode }) => JSON.stringify([boat, anode]))),
+      shortLived: new Set(this.#shortLived),
       anodeYears: this.#anodeDays / DAYS_PER_YEAR,
     }
   }

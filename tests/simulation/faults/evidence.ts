@@ -14,10 +14,10 @@ const MISLEADING: Chances = {
   bright: 0.3,
   crusted: 0.25,
   'sharp-edged': 0.12,
-  painted: 0.08,
-  loose: 0.06,
+  painted: 0.05,
+  loose: 0.04,
   undercut: 0.1,
-  broken: 0.03,
+  broken: 0.01,
   pitted: 0.06,
 }
 const HEALTHY: Chances = { even: 0.85 }
@@ -112,7 +112,7 @@ export function continuityOf(
   const good = 0.05 * draws.lognormal(0.9)
   const bad = 12 * draws.lognormal(1.5)
   // A probe on paint or on a wet clip reads high, and one on the stud instead of the anode reads well.
-  const isMisread = draws.chance(0.05)
+  const isMisread = draws.chance(0.03)
   const ohms = isApart !== isMisread ? bad : good
   if (!isMeasured) return []
   return [

@@ -145,6 +145,14 @@ function tooSmall({ trouble, life }: Sufferer): number {
   return isPlain ? VISIBLE_STRENGTH : 0
 }
 
+/** Weighed all but gone within about a year in place, whether or not something is wrong: plainly too small for its boat. */
+export function shortLived({ boat, life }: Pick<Sufferer, 'boat' | 'life'>): string[] {
+  return life.ledger.noted
+    .filter(({ anode, from, to }) => from === anode.fittedAt && to - from <= TOO_SMALL_DAYS)
+    .filter(({ anode, lostG }) => lostG >= TOO_SMALL_GONE * anode.netMassG)
+    .map(({ anode }) => JSON.stringify([boat, anode.name]))
+}
+
 /** Ways in which wear went while it acted, by its own anodes and their companions. */
 function directionsOf(struck: readonly Sufferer[], from: number, to: number): ('fast' | 'slow')[] {
   const ratios = struck.flatMap(({ life }) =>

@@ -127,8 +127,10 @@ export class TroubledLife {
     const anodes = this.#truly()
     this.#inPlace = this.#inPlace.map((fitted, place) => {
       const { truth, known } = fitted
-      this.#judge(fitted, method, at)
-      const consumed = 1 - truth.massG / truth.netMassG + this.#draws.normal(0.04)
+      // Whoever decides has the same eye that was written down; a mass lets him judge well.
+      const seen = this.#judge(fitted, method, at)?.wasted_percent ?? null
+      const guess = 1 - truth.massG / truth.netMassG + this.#draws.normal(0.04)
+      const consumed = seen === null ? guess : seen / 100
       const age = at - truth.fittedAt
       const isDue = consumed >= boat.replacesAt || age >= boat.replacesAfterYears * 365 - 30
       if (!isDue && !trouble.isTimeToBuy(truth.place.label, at)) return fitted
@@ -139,7 +141,7 @@ export class TroubledLife {
     })
   }
 
-  #judge({ truth, known }: Fitted, method: Judged['method'], at: number): void {
+  #judge({ truth, known }: Fitted, method: Judged['method'], at: number): Judged | null {
     const { drive, yard, trouble, habits } = this.#life
     const date = this.#date(at)
     const judged = judgeAnode(this.#draws, yard, truth, known, method)
@@ -147,7 +149,7 @@ export class TroubledLife {
     const underWater = hung(this.#evidence, habits, trouble, truth, yard.resolutionG)
     const boat = drive.boat.name
     this.continuity.push(...continuityOf(this.#evidence, habits, trouble, truth, { boat, date, at }))
-    if (judged === null) return
+    if (judged === null) return null
     const isGone = condition.includes('missing')
     const isHung = judged.method === 'scale' && judged.cleaned === true && !isGone
     const seen: Judged = isGone ? { ...NOTHING_JUDGED, method: 'visual', wasted_percent: 100 } : judged
@@ -161,6 +163,7 @@ export class TroubledLife {
     })
     if (isTypedWrong(seen, truth)) this.mistypings.push({ boat, anode: truth.name, at })
     this.ledger.judged(truth, at, judgementSd(yard, truth, seen.method))
+    return seen
   }
 
   #writeDown(truth: TrueAnode, known: KnownAnode, removedAt: number | null): void {
