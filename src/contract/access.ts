@@ -67,6 +67,17 @@ export const LinkQuery = z.object({
   errorCallbackURL: LocalPath.optional(),
 })
 
+export const FollowLink = z
+  .strictObject({
+    token: LinkQuery.shape.token,
+    callbackURL: LocalPath.optional().meta({ description: 'The page to open once signed in', examples: ['/boats'] }),
+  })
+  .meta({ id: 'FollowLink', examples: [{ token: 'the token of the letter’s link' }] })
+
+export const LinkFollowed = z
+  .object({ page: LocalPath.meta({ description: 'Where to go from here' }) })
+  .meta({ id: 'LinkFollowed', examples: [{ page: '/' }] })
+
 /** An organisation that a person may act in. */
 export const MembershipView = z
   .object({ organisationId: z.uuid(), organisation: z.string(), role: z.enum(ROLES) })

@@ -10,6 +10,7 @@ const BoatPage = lazy(() => import('./pages/boat/boat-page.js'))
 const HaulOutPage = lazy(() => import('./pages/haul-out/haul-out-page.js'))
 const ModelPage = lazy(() => import('./pages/model/model-page.js'))
 const SizingPage = lazy(() => import('./pages/sizing/sizing-page.js'))
+const LinkPage = lazy(() => import('./pages/sign-in/link-page.js'))
 const SetUpPage = lazy(() => import('./pages/sign-in/set-up-page.js'))
 
 export const router = createBrowserRouter([
@@ -20,6 +21,7 @@ export const router = createBrowserRouter([
         errorElement: <Trouble error={new Error('This page failed. Reload it to go on; what you typed is kept.')} />,
         children: [
           { path: '/sign-in', element: <SignInPage /> },
+          { path: '/sign-in/link', element: later(<LinkPage />) },
           { path: '/set-up', element: later(<SetUpPage />) },
           {
             element: <Gate />,

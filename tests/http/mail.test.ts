@@ -31,7 +31,7 @@ afterAll(() => new Promise<void>((resolve) => smtp.close(resolve)))
 
 it('speaks with a mail server, and the letter arrives whole', async () => {
   const mail = smtpMail(`smtp://yard:pass%20word@${url}`, 'Anode Ledger <ledger@example.org>')
-  const link = `http://localhost:3000/v1/auth/magic-link/verify?token=${'a'.repeat(80)}&callbackURL=%2F`
+  const link = `http://localhost:3000/sign-in/link?token=${'a'.repeat(80)}&callbackURL=%2F`
   await mail.send({ to: 'ada@example.org', subject: 'Sign in – Schäfer', text: `Follow this link:\n\n${link}\n` })
   const letter = await simpleParser(received[0] ?? '')
   expect(letter.from?.text).toContain('ledger@example.org')

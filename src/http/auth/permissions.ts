@@ -34,6 +34,7 @@ export const OPEN_ROUTES: ReadonlySet<string> = new Set([
   'GET /v1/demo',
   'POST /v1/auth/sign-in/magic-link',
   'GET /v1/auth/magic-link/verify',
+  'POST /v1/auth/magic-link/verify',
   'POST /v1/auth/sign-out',
   'POST /v1/set-up',
   // Registered in the demo alone.

@@ -1,8 +1,8 @@
 import type { FastifyReply, FastifyRequest } from 'fastify'
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod'
 import { z } from 'zod'
-import { LinkQuery, LinkRequest } from '../../contract/access.js'
-import type { SignIn } from '../../services/access/sign-in.js'
+import { FollowLink, LinkFollowed, LinkQuery, LinkRequest } from '../../contract/access.js'
+import { linkPage, type SignIn } from '../../services/access/sign-in.js'
 import { ORGANISATION_COOKIE } from '../auth/identity.js'
 import { refuseForeignOrigin } from '../auth/origin.js'
 import { HttpProblem } from '../problem.js'
@@ -49,13 +49,33 @@ export const signInRoutes: FastifyPluginAsyncZod<{ signIn: SignIn; publicUrl: st
     {
       schema: {
         tags: ['Sign-in'],
-        summary: 'Follow the link of a letter',
+        summary: 'See the page of a letter’s link',
         description:
-          'Sets the session’s cookie and leads to the page asked for; a link that is spent leads to errorCallbackURL.',
+          'Leads to the page that asks before it signs in. The link is not spent by reading: mail programs open links to look at them.',
         querystring: LinkQuery,
       },
     },
-    (request, reply) => forward(request, reply),
+    async (request, reply) => reply.redirect(linkPage(request.query.token, request.query.callbackURL ?? '/')),
+  )
+
+  app.post(
+    '/v1/auth/magic-link/verify',
+    {
+      schema: {
+        tags: ['Sign-in'],
+        summary: 'Follow the link of a letter',
+        description: 'Spends the link and sets the session’s cookie.',
+        body: FollowLink,
+        response: { 200: LinkFollowed },
+      },
+    },
+    async (request, reply) => {
+      refuseForeignOrigin(request, publicUrl)
+      const { token, callbackURL } = request.body
+      const cookies = await signIn.followLink(token, request.headers['user-agent'] ?? '')
+      if (cookies.length === 0) throw new HttpProblem(410, 'the link is spent or too old: ask for a new one')
+      return reply.header('set-cookie', cookies).send({ page: callbackURL ?? '/' })
+    },
   )
 
   app.post(

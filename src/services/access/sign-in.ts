@@ -9,8 +9,10 @@ import type { MembershipService } from './memberships.js'
 
 /** Sign-in of people by a link in a letter, and their sessions. The library behind it is seen here alone. */
 export interface SignIn {
-  /** Answers one of the library's own requests (link asked for, link followed, sign-out, session). */
+  /** Answers one of the library's own requests (link asked for, sign-out, session). */
   handle(request: Request): Promise<Response>
+  /** Spends the token of a letter's link: the cookies of a new session, none where the link is spent or too old. */
+  followLink(token: string, userAgent: string): Promise<string[]>
   /** The address of whoever holds the session in these cookies. */
   emailOf(cookies: string): Promise<string | undefined>
   /** Sends a link to an address that is known to belong here. */
@@ -29,6 +31,7 @@ export interface SignInOptions {
 }
 
 export const SIGN_IN_PATH = '/v1/auth'
+const SIGN_IN_PAGE = '/sign-in'
 const LINK_MINUTES = 15
 const SESSION_DAYS = 30
 const SECONDS_PER_DAY = 86_400
@@ -80,8 +83,15 @@ export function createSignIn(db: Db, options: SignInOptions): SignIn {
       }),
     ],
   })
+  const followLink = async (token: string, userAgent: string): Promise<string[]> => {
+    const answer = await auth.handler(
+      new Request(spendingUrl(publicUrl, token), { headers: { 'user-agent': userAgent } }),
+    )
+    return answer.headers.getSetCookie()
+  }
   return {
     handle: (request) => auth.handler(request),
+    followLink,
     emailOf: async (cookies) => {
       const session = await auth.api.getSession({ headers: new Headers({ cookie: cookies }) })
       return session?.user.email.toLowerCase()
@@ -94,16 +104,21 @@ export function createSignIn(db: Db, options: SignInOptions): SignIn {
       await auth.api.signInMagicLink({ body: { email, metadata: { handOver } }, headers: new Headers() })
       const token = handedOver.get(handOver) ?? ''
       handedOver.delete(handOver)
-      const answer = await auth.handler(new Request(linkTo(publicUrl, token, '/')))
-      return answer.headers.getSetCookie()
+      return followLink(token, '')
     },
   }
 }
 
-function linkTo(publicUrl: string, token: string, page: string): string {
-  const link = new URL(`${SIGN_IN_PATH}/magic-link/verify`, publicUrl)
-  link.search = new URLSearchParams({ token, callbackURL: page, errorCallbackURL: '/sign-in' }).toString()
-  return link.href
+/** Where the library spends a token. It does so at once, so the address stays in here: mail programs open what letters hold. */
+function spendingUrl(publicUrl: string, token: string): string {
+  const url = new URL(`${SIGN_IN_PATH}/magic-link/verify`, publicUrl)
+  url.search = new URLSearchParams({ token, callbackURL: '/', errorCallbackURL: SIGN_IN_PAGE }).toString()
+  return url.href
+}
+
+/** The page that a letter leads to: it asks before it spends the token. @returns a path of this service */
+export function linkPage(token: string, page: string): string {
+  return `${SIGN_IN_PAGE}/link?${new URLSearchParams({ token, callbackURL: page })}`
 }
 
 interface Letter {
@@ -120,9 +135,9 @@ async function sendIfKnown({ address, token, page }: Letter, { publicUrl, member
     to: email,
     subject: 'Sign in to Anode Ledger',
     text: [
-      `Follow this link to sign in. It works once, within ${LINK_MINUTES} minutes.`,
+      `Follow this link and press “Sign in” there. It works once, within ${LINK_MINUTES} minutes.`,
       '',
-      linkTo(publicUrl, token, page),
+      new URL(linkPage(token, page), publicUrl).href,
       '',
       'If you did not ask for it, nothing needs to be done: nobody gets in without the link.',
     ].join('\n'),

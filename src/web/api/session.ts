@@ -1,5 +1,6 @@
 import { useMutation, useQuery } from '@tanstack/react-query'
 import { z } from 'zod'
+import { LinkFollowed } from '../../contract/access.js'
 import { type DemoRole, DemoView, Me } from '../../contract/organisations.js'
 import { read, send } from './http.js'
 import { ServiceProblem } from './problem.js'
@@ -39,6 +40,16 @@ export function useSignInByMail() {
   return useMutation({
     mutationFn: ({ email, then }: { email: string; then: string }) =>
       send(z.unknown(), '/v1/auth/sign-in/magic-link', { body: { email, callbackURL: then } }),
+  })
+}
+
+/** Spends the link of a letter, then loads the page that was asked for. */
+export function useFollowLink() {
+  return useMutation({
+    mutationFn: async (link: { token: string; callbackURL: string }) => {
+      const { page } = await send(LinkFollowed, '/v1/auth/magic-link/verify', { body: link })
+      location.assign(page)
+    },
   })
 }
 
