@@ -66,8 +66,8 @@ export interface ExplainedSpan {
   /** `-Infinity`: from the first day on. */
   readonly from: number
   readonly to: number | null
-  /** A fault says nothing of ordinary rates; wear that was found to be in order does. */
-  readonly by: 'fault' | 'nothing-wrong'
+  /** A fault says nothing of ordinary rates; wear that was looked into and found to be ordinary does. */
+  readonly by: 'fault' | 'ordinary'
 }
 
 export interface DatedJudgement {

@@ -14,7 +14,7 @@ export interface RateInterval {
   /** Observed consumption u between them [g]: may be negative. */
   readonly consumption: number
   /** Whether somebody has looked into its wear: a fault does not count in the fit, and what is over is not looked into again. */
-  readonly explained: 'not' | 'fault-goes-on' | 'fault-is-over' | 'nothing-wrong'
+  readonly explained: 'not' | 'fault-goes-on' | 'fault-is-over' | 'ordinary'
 }
 
 /** A boat's anodes as observed, with its calendar. */
@@ -61,12 +61,12 @@ function explanationOf(spans: readonly ExplainedSpan[], from: number, to: number
   const within = spans.filter((span) => span.from < to && (span.to ?? Infinity) > from)
   const fault = within.find(({ by }) => by === 'fault')
   if (fault !== undefined) return fault.to === null ? 'fault-goes-on' : 'fault-is-over'
-  return within.length > 0 ? 'nothing-wrong' : 'not'
+  return within.length > 0 ? 'ordinary' : 'not'
 }
 
 /** Whether an interval counts in the fit of ordinary rates. */
 export function countsInFit({ explained }: Pick<RateInterval, 'explained'>): boolean {
-  return explained === 'not' || explained === 'nothing-wrong'
+  return explained === 'not' || explained === 'ordinary'
 }
 
 /** Beside any loss: an interval with an error of so many times the anode's whole mass tells the fit nothing. */

@@ -84,7 +84,7 @@ describe('wear that is explained', () => {
   })
 
   it('as being in order counts like any other', () => {
-    const ordinary = fitRates(mark(explainedLast('nothing-wrong', null)), asOf)
+    const ordinary = fitRates(mark(explainedLast('ordinary', null)), asOf)
     expect(effectOf(ordinary)).toBeCloseTo(effectOf(believed), 10)
   })
 
