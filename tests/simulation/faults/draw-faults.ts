@@ -32,10 +32,10 @@ const NOTHING = {
 /** Weights of the causes where they can happen at all: those that few boats can have are drawn more often. */
 const WEIGHTS: Readonly<Partial<Record<Cause, (draw: FaultDraw) => number>>> = {
   'stray-current-onboard': () => 1,
-  'wrong-alloy-for-water': ({ home, boat }) => (home.water === 'fresh' ? 3 : boat.alloy === 'magnesium' ? 0 : 0.6),
+  'wrong-alloy-for-water': ({ home, boat }) => (home.water === 'fresh' ? 5 : boat.alloy === 'magnesium' ? 0 : 0.6),
   'alloy-not-as-declared': () => 1,
   'no-electrical-contact': ({ boat }) => (boat.places.length > 1 ? 1 : 0),
-  passivated: ({ home, boat }) => (home.water === 'salt' || boat.alloy === 'magnesium' ? 0 : 2.5),
+  passivated: ({ home, boat }) => (home.water === 'salt' || boat.alloy === 'magnesium' ? 0 : 5),
   'mixed-alloys': ({ boat }) => (boat.places.length > 1 && boat.alloy !== 'magnesium' ? 1 : 0),
   undersized: () => 0.8,
   'mechanical-loss': () => 0.8,
@@ -162,7 +162,7 @@ const FAULTS: Readonly<Partial<Record<Cause, Maker>>> = {
     cause: 'mechanical-loss',
     from,
     places: onePlace(draws, draw.boat),
-    factor: draws.chance(0.3) ? 0 : draws.between(0.2, 0.7),
+    factor: draws.chance(0.35) ? 0 : draws.between(0.1, 0.55),
   }),
 }
 

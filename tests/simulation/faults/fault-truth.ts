@@ -42,6 +42,7 @@ export function truthOf(sea: Sea, fault: Fault, sufferers: readonly Sufferer[], 
   return {
     cause: fault.cause,
     scope: scopeOf(sea, fault, struck),
+    isOnlyAnode: struck.length === 1 && placesOf(struck[0]!) === 1,
     boats: struck.map(({ boat }) => boat),
     anodes: anodes.map((pair) => JSON.stringify(pair)),
     companions: companions.map((pair) => JSON.stringify(pair)),
@@ -64,7 +65,12 @@ function scopeOf(sea: Sea, fault: Fault, struck: readonly Sufferer[]): Scope {
     const berths = sea.berths.filter(({ name }) => fault.berths.includes(name))
     return berths.length === 1 ? 'berth' : 'pontoon'
   }
+  if (struck.every(({ trouble }) => trouble.isOnTheBoat)) return 'boat'
   return new Set(fault.places).size === 1 ? 'anode' : 'boat'
+}
+
+function placesOf({ life }: Sufferer): number {
+  return new Set(life.everFitted.map(({ place }) => place.label)).size
 }
 
 /**

@@ -28,6 +28,8 @@ export interface Fault {
 export interface FaultTruth {
   readonly cause: Cause
   readonly scope: Scope
+  /** One anode is all that the boat has: its and the boat's wear are the same. */
+  readonly isOnlyAnode: boolean
   readonly boats: readonly string[]
   /** Keys of the anodes that it acted on, and of those of the same boats meanwhile. */
   readonly anodes: readonly string[]

@@ -80,6 +80,11 @@ function mainOf(fault: FaultTruth, findings: readonly Diagnosis[]): Diagnosis | 
   )
 }
 
+function isRightScope(fault: FaultTruth, { anomaly }: Diagnosis): boolean {
+  if (anomaly.scope === fault.scope) return true
+  return fault.isOnlyAnode && (anomaly.scope === 'anode' || anomaly.scope === 'boat')
+}
+
 export function probabilityOf({ causes }: Diagnosis, wanted: Cause): number {
   return causes.find(({ cause }) => cause === wanted)?.probability ?? 0
 }
@@ -125,7 +130,7 @@ function lineOf(cause: CauseLine['cause'], faults: readonly ScoredFault[]): Caus
     foundInvisible: faults.filter(({ fault, main }) => !fault.isVisible && main !== null).length,
     firstRight: found.filter(({ fault, main }) => topCause(main!) === fault.cause).length,
     meanProbability: probabilities.reduce((sum, each) => sum + each, 0) / probabilities.length,
-    scopeRight: found.filter(({ fault, main }) => main!.anomaly.scope === fault.scope).length,
+    scopeRight: found.filter(({ fault, main }) => isRightScope(fault, main!)).length,
     single: found.filter(({ findings }) => findings.length === 1).length,
   }
 }
