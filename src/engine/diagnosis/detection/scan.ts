@@ -1,0 +1,98 @@
+import { normalCdf } from '../../statistics/distributions/normal.js'
+import type { JudgedLoss } from './judged-losses.js'
+import { type PanelView, type ShiftEvidence, scoreOf } from './panel.js'
+
+/** A stretch of time over which wear may have been other than usual. Day numbers. */
+export interface Stretch {
+  readonly from: number
+  readonly to: number
+  /** Every loss there is lies in it. */
+  readonly isWhole: boolean
+  /** No weighing lies between its ends. */
+  readonly isSingle: boolean
+  /** Its share of the probability of a false alarm, in (0, 1]: those of a group add to 1. */
+  readonly weight: number
+}
+
+export interface ScoredStretch {
+  readonly stretch: Stretch
+  readonly evidence: ShiftEvidence
+  /** Standard normal score of the shift: above 0 is faster. */
+  readonly score: number
+}
+
+/** Weighings of one lift may be some days apart. Convention. */
+const SAME_LIFT_DAYS = 45
+/** What has been so all along, what goes on, and what has ended: how a false alarm may arise. Convention. */
+const WEIGHT = { whole: 0.2, lasting: 0.4, ended: 0.4 } as const
+/** Over long records, stretches that ended are looked at up to this many lifts, longer ones only where they go on. Convention. */
+const LONGEST_ENDED = 8
+
+/** The stretches between lifts that a group of losses can tell apart. */
+export function stretchesOf(losses: readonly JudgedLoss[]): Stretch[] {
+  return stretchesBetween(liftDays(losses))
+}
+
+/** Every stretch from one of some days to a later one. @param ends ascending */
+export function stretchesBetween(ends: readonly number[]): Stretch[] {
+  const lifts = ends.length - 1
+  const stretches: Omit<Stretch, 'weight'>[] = []
+  for (let from = 0; from < lifts; from++) {
+    for (let to = from + 1; to <= lifts; to++) {
+      if (to < lifts && to - from > LONGEST_ENDED) continue
+      stretches.push({
+        from: ends[from]!,
+        to: ends[to]!,
+        isWhole: from === 0 && to === lifts,
+        isSingle: to === from + 1,
+      })
+    }
+  }
+  const last = ends.at(-1)
+  const kindOf = ({ to, isWhole }: Omit<Stretch, 'weight'>) => (isWhole ? 'whole' : to === last ? 'lasting' : 'ended')
+  const counts = new Map<string, number>()
+  for (const stretch of stretches) counts.set(kindOf(stretch), (counts.get(kindOf(stretch)) ?? 0) + 1)
+  const total = [...counts.keys()].reduce((sum, kind) => sum + WEIGHT[kind as keyof typeof WEIGHT], 0)
+  return stretches.map((stretch) => {
+    const kind = kindOf(stretch)
+    return { ...stretch, weight: WEIGHT[kind] / total / counts.get(kind)! }
+  })
+}
+
+function liftDays(losses: readonly JudgedLoss[]): number[] {
+  const days = [...new Set(losses.flatMap(({ from, to }) => [from, to]))].sort((a, b) => a - b)
+  const kept: number[] = []
+  for (const day of days) {
+    const last = kept.at(-1)
+    if (last === undefined || day - last > SAME_LIFT_DAYS) kept.push(day)
+    // Losses reach to the later of two days: the first lift begins early, the others end late.
+    else if (kept.length > 1) kept[kept.length - 1] = day
+  }
+  if (kept.length === 1) kept.push(days.at(-1)!)
+  return kept
+}
+
+/** Share of the days of a loss that lie in a stretch. */
+export function shareIn({ from, to }: Pick<JudgedLoss, 'from' | 'to'>, stretch: Pick<Stretch, 'from' | 'to'>): number {
+  const days = Math.min(to, stretch.to) - Math.max(from, stretch.from)
+  return days <= 0 ? 0 : Math.min(1, days / (to - from))
+}
+
+/** How strongly each stretch speaks of a shift. */
+export function scan(view: PanelView, stretches: readonly Stretch[]): ScoredStretch[] {
+  const losses = view.kept.map((i) => view.panel.losses[i]!)
+  return stretches.flatMap((stretch) => {
+    const pattern = losses.map((loss) => shareIn(loss, stretch))
+    if (!pattern.some((share) => share > LEAST_SHARE)) return []
+    const evidence = view.evidence(pattern)
+    return [{ stretch, evidence, score: scoreOf(evidence) }]
+  })
+}
+
+/** A loss of which less lies in a stretch says next to nothing of it. Convention. */
+const LEAST_SHARE = 0.25
+
+/** Two-sided p-value of a stretch, as one of its group's. */
+export function pValueOf({ stretch, score }: ScoredStretch, scale: number): number {
+  return Math.min(1, (2 * normalCdf(-Math.abs(score) / scale)) / stretch.weight)
+}

@@ -1,0 +1,125 @@
+import type { RateModel } from '../../rates/rate-model.js'
+import { SCOPES, type Scope } from '../anomaly.js'
+import type { BoatSearch } from './boat-search.js'
+import type { Candidate } from './candidate.js'
+import type { JudgedLoss } from './judged-losses.js'
+import { type Panel, PanelView } from './panel.js'
+import { type Stretch, shareIn } from './scan.js'
+import { byName } from './wear-groups.js'
+
+/** Where boats lay, and which boats lay there. */
+export class Whereabouts {
+  readonly #model: RateModel
+  readonly #pontoonOf: ReadonlyMap<string, string | null>
+  readonly #panelsAt = new Map<string, Set<Panel>>()
+  readonly #panelOf: ReadonlyMap<string, Panel>
+
+  /** @param panels of whole boats, by name */
+  constructor(model: RateModel, pontoonOf: ReadonlyMap<string, string | null>, panels: ReadonlyMap<string, Panel>) {
+    this.#model = model
+    this.#pontoonOf = pontoonOf
+    this.#panelOf = panels
+    for (const panel of panels.values())
+      for (const loss of panel.losses) {
+        const berth = this.berthOf([loss])
+        if (berth === null) continue
+        const own = this.#panelsAt.get(berth) ?? new Set()
+        this.#panelsAt.set(berth, own.add(panel))
+      }
+  }
+
+  /** The berth with the largest share of the exposure of some losses. */
+  berthOf(losses: readonly JudgedLoss[]): string | null {
+    const days = new Map<string, number>()
+    for (const { rows } of losses)
+      for (const row of rows)
+        for (const [berth, own] of this.#model.intervals[row]!.context.exposure.byBerth)
+          days.set(berth, (days.get(berth) ?? 0) + own)
+    const [first] = [...days].sort(([a, one], [b, other]) => other - one || byName(a, b))
+    return first?.[0] ?? null
+  }
+
+  pontoonOf(berth: string | null): string | null {
+    return berth === null ? null : (this.#pontoonOf.get(berth) ?? null)
+  }
+
+  panelOf(boat: string): Panel | null {
+    return this.#panelOf.get(boat) ?? null
+  }
+
+  /** Panels of the boats that lay at a berth, or at a pontoon. */
+  panelsAt(isThere: (berth: string) => boolean): Panel[] {
+    return [...new Set([...this.#panelsAt].flatMap(([berth, panels]) => (isThere(berth) ? [...panels] : [])))]
+  }
+}
+
+/** What a shift is believed to be before anything is seen: none, give or take a factor of e. Convention. */
+const PRIOR_INFORMATION = 1
+
+/**
+ * Splits the shift of a candidate by the levels that share it: what the boats of the pontoon have in common, what its berth's have
+ * beyond that, the boat beyond its berth, the anode beyond its boat. Each level is estimated from those not in the candidate
+ * itself, and shrunk to none where they tell little.
+ */
+export function shareOut(where: Whereabouts, candidate: Candidate, logRatio: number): Record<Scope, number> {
+  const { scope, stretch } = candidate
+  const own = new Set(candidate.losses)
+  const ownBoats = new Set(candidate.losses.map(({ boat }) => boat))
+  const berth = candidate.berth ?? where.berthOf(candidate.losses)
+  const pontoon = candidate.pontoon ?? where.pontoonOf(berth)
+  const whole = Math.abs(logRatio)
+  const sign = Math.sign(logRatio)
+  const among = (panels: readonly (Panel | null)[], isMeant: (loss: JudgedLoss) => boolean) =>
+    Math.max(0, Math.min(whole, sign * shiftOf(panels, stretch, isMeant)))
+  const neighbours = (isThere: (each: string) => boolean) =>
+    among(where.panelsAt(isThere), ({ boat }) => !ownBoats.has(boat))
+  const boat =
+    scope === 'anode'
+      ? among(
+          [...ownBoats].map((each) => where.panelOf(each)),
+          (loss) => !own.has(loss),
+        )
+      : whole
+  const atBerth =
+    scope === 'berth' || scope === 'pontoon'
+      ? whole
+      : Math.min(
+          boat,
+          neighbours((each) => each === berth),
+        )
+  const atPontoon =
+    scope === 'pontoon'
+      ? whole
+      : Math.min(
+          atBerth,
+          neighbours((each) => pontoon !== null && where.pontoonOf(each) === pontoon),
+        )
+  if (!(whole > 0))
+    return Object.fromEntries(SCOPES.map((each) => [each, each === scope ? 1 : 0])) as Record<Scope, number>
+  return {
+    anode: (whole - boat) / whole,
+    boat: (boat - atBerth) / whole,
+    berth: (atBerth - atPontoon) / whole,
+    pontoon: atPontoon / whole,
+  }
+}
+
+function shiftOf(panels: readonly (Panel | null)[], stretch: Stretch, isMeant: (loss: JudgedLoss) => boolean): number {
+  let response = 0
+  let information = 0
+  for (const panel of panels) {
+    if (panel === null) continue
+    const kept = panel.losses.flatMap((loss, i) => (isMeant(loss) ? [i] : []))
+    const view = PanelView.of(panel, kept)
+    if (view === null) continue
+    const evidence = view.evidence(kept.map((i) => shareIn(panel.losses[i]!, stretch)))
+    response += evidence.response
+    information += evidence.information
+  }
+  return response / (information + PRIOR_INFORMATION)
+}
+
+/** Panels of whole boats by name; of a boat with one place, that place's. */
+export function panelsOfBoats(places: readonly BoatSearch[], boats: readonly BoatSearch[]): Map<string, Panel> {
+  return new Map([...places, ...boats].map(({ group, panel }) => [group.boat, panel]))
+}
