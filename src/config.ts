@@ -1,4 +1,23 @@
+import { isIP } from 'node:net'
 import { z } from 'zod'
+
+/** Names for ranges of addresses that the HTTP library knows. */
+const NAMED_RANGES = ['loopback', 'linklocal', 'uniquelocal']
+
+function readTrust(text: string, context: z.RefinementCtx): number | string[] {
+  if (/^\d{1,2}$/.test(text.trim())) return Number(text)
+  const addresses = text.split(',').map((each) => each.trim())
+  if (addresses.every((each) => NAMED_RANGES.includes(each) || isAddressOrRange(each))) return addresses
+  context.addIssue('must be how many proxies there are, or their addresses: 1, or 10.0.0.2, 192.168.7.0/24, loopback')
+  return z.NEVER
+}
+
+function isAddressOrRange(text: string): boolean {
+  const [address = '', bits, ...rest] = text.split('/')
+  const family = isIP(address)
+  const most = family === 4 ? 32 : 128
+  return family !== 0 && rest.length === 0 && (bits === undefined || (/^\d{1,3}$/.test(bits) && Number(bits) <= most))
+}
 
 const Environment = z.object({
   HOST: z.string().min(1).default('127.0.0.1'),
@@ -12,6 +31,8 @@ const Environment = z.object({
   ORGANISATION_NAME: z.string().trim().min(1).max(200).default('My organisation'),
   /** Requests a minute that one key or person may send; 0 means no limit. */
   RATE_LIMIT: z.coerce.number().int().min(0).default(12_000),
+  /** Who may say for whom a request is forwarded: how many proxies stand before the service, or their addresses. */
+  TRUST_PROXY: z.string().transform(readTrust).optional(),
   /** Signs the sessions' cookies; without it one is made and kept in DATA_DIR. */
   SESSION_SECRET: z.string().min(32, 'must have at least 32 characters').optional(),
   SMTP_URL: z.string().min(1).optional(),
@@ -30,6 +51,7 @@ export interface Config {
   readonly adminApiKey: string | undefined
   readonly organisationName: string
   readonly requestsPerMinute: number
+  readonly trustProxy: number | readonly string[] | undefined
   readonly sessionSecret: string | undefined
   readonly smtpUrl: string | undefined
   readonly mailFrom: string
@@ -58,6 +80,7 @@ export function readConfig(environment: Record<string, string | undefined>): Con
     adminApiKey: env.ADMIN_API_KEY,
     organisationName: env.ORGANISATION_NAME,
     requestsPerMinute: env.RATE_LIMIT,
+    trustProxy: env.TRUST_PROXY,
     sessionSecret: env.SESSION_SECRET,
     smtpUrl: env.SMTP_URL,
     mailFrom: env.MAIL_FROM,

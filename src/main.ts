@@ -11,7 +11,7 @@ import { type Background, startBackground } from './jobs/background.js'
 import { loggerOptions } from './log.js'
 import { printedMail, smtpMail } from './outside/mail.js'
 import { openPhotoStore } from './outside/photo-store.js'
-import { PROJECT_ROOT } from './project-root.js'
+import { PROJECT_ROOT, packageVersion } from './project-root.js'
 import { keptSessionSecret } from './services/access/session-secret.js'
 import type { FirstStart } from './services/access/set-up.js'
 import { buildServices, type Services } from './services/build-services.js'
@@ -65,8 +65,10 @@ export async function start(options: StartOptions = {}): Promise<RunningService>
     const app = await buildApp({
       services,
       publicUrl,
+      version: packageVersion(),
       demo,
       rateLimit: rateLimitOf(config.requestsPerMinute),
+      trustProxy: config.trustProxy,
       logger: loggerOptions(config.logLevel),
       webFolder: WEB_FOLDER,
     })

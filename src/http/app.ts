@@ -17,10 +17,14 @@ export interface AppOptions {
   readonly services: Services
   /** Where people reach the service: links in mail begin with it, and cookies are secure when it is HTTPS. */
   readonly publicUrl: string
+  /** Of the service, as its API tells it. */
+  readonly version: string
   /** Whether the demo's own doors are there. */
   readonly demo?: boolean
   /** Undefined: no limit. */
   readonly rateLimit?: RateLimit | undefined
+  /** Proxies whose word on the asker's address counts: how many, or which. Undefined: none. */
+  readonly trustProxy?: number | readonly string[] | undefined
   readonly logger?: FastifyServerOptions['logger']
   /** The built web app; undefined: none is served. */
   readonly webFolder?: string | undefined
@@ -37,6 +41,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   const app = fastify({
     logger: options.logger ?? false,
     bodyLimit: LARGEST_JSON_BYTES,
+    trustProxy: trusted(options.trustProxy),
     genReqId: () => randomUUID(),
     // A request that is being answered when the service stops is finished first.
     forceCloseConnections: 'idle',
@@ -59,9 +64,15 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   if (options.rateLimit) await limitRate(app, options.rateLimit)
   guardRoutes(app)
   repeatSafely(app, services.idempotency)
-  await describeApi(app)
+  await describeApi(app, options.version)
   await registerRoutes(app, options)
   if (options.webFolder !== undefined && isBuilt(options.webFolder)) await serveWebApp(app, options.webFolder)
   else refuseUnknownPaths(app)
   return app
+}
+
+/** How many hops from here back are believed, or which addresses. */
+function trusted(proxies: AppOptions['trustProxy']): NonNullable<FastifyServerOptions['trustProxy']> {
+  if (typeof proxies === 'number') return (_address, hop) => hop < proxies
+  return proxies === undefined ? false : [...proxies]
 }

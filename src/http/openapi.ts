@@ -46,7 +46,7 @@ const PROBLEM = {
 const toJsonSchema = createJsonSchemaTransform({ zodToJsonConfig })
 
 /** The document at /v1/openapi.json, made of the routes' own schemas, and the page at /docs that shows it. */
-export async function describeApi(app: FastifyInstance): Promise<void> {
+export async function describeApi(app: FastifyInstance, version: string): Promise<void> {
   await app.register(swagger, {
     openapi: {
       openapi: '3.1.0',
@@ -56,7 +56,7 @@ export async function describeApi(app: FastifyInstance): Promise<void> {
           'Log the sacrificial anodes of a fleet at each haul-out, fit their depletion rates, forecast when each should ' +
           'be replaced. Dates are ISO 8601, instants UTC, masses grams, potentials volts. Errors are problem documents ' +
           '(RFC 9457). Every POST takes an Idempotency-Key, every PATCH and DELETE needs If-Match with the ETag of the last reading.',
-        version: '1.0.0',
+        version,
         license: { name: 'MIT', identifier: 'MIT' },
       },
       tags: TAGS,

@@ -90,6 +90,23 @@ describe('limits', () => {
     await limited.close()
   })
 
+  it('hold for who asks where a proxy that is trusted forwards it, and for the proxy where none is', async () => {
+    const lastStatus = async (trustProxy: number | string[] | undefined) => {
+      const limited = await startTestServer({ database: server.database, rateLimit: rateLimitOf(10), trustProxy })
+      let status = 0
+      for (const asker of ['198.51.100.7', '198.51.100.8', '198.51.100.9']) {
+        const headers = { 'x-forwarded-for': asker }
+        status = (await limited.app.inject({ url: '/v1/me', headers, remoteAddress: '10.0.0.2' })).statusCode
+      }
+      await limited.close()
+      return status
+    }
+    expect(await lastStatus(1)).toBe(401)
+    expect(await lastStatus(['10.0.0.0/24'])).toBe(401)
+    expect(await lastStatus(['10.0.1.0/24'])).toBe(429)
+    expect(await lastStatus(undefined)).toBe(429)
+  })
+
   it('can be switched off', () => {
     expect(rateLimitOf(0)).toBeUndefined()
   })

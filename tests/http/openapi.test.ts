@@ -1,5 +1,6 @@
 import { Validator } from '@seriousme/openapi-schema-validator'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import manifest from '../../package.json' with { type: 'json' }
 import { startTestServer, type TestServer } from './server.js'
 
 interface Operation {
@@ -37,6 +38,10 @@ describe('the OpenAPI document', () => {
     expect(result.valid).toBe(true)
     expect(validator.version).toBe('3.1')
     expect(document.openapi).toMatch(/^3\.1\./)
+  })
+
+  it('tells the version of the package', () => {
+    expect(document.info).toMatchObject({ version: manifest.version })
   })
 
   it('is refused by that validator when something is wrong with it', async () => {

@@ -8,6 +8,7 @@ import { members, organisations, owners } from '../../src/db/schema/index.js'
 import { type AppOptions, buildApp } from '../../src/http/app.js'
 import type { MailMessage } from '../../src/outside/mail.js'
 import { folderPhotoStore } from '../../src/outside/photo-store.js'
+import { packageVersion } from '../../src/project-root.js'
 import { buildServices, type Services } from '../../src/services/build-services.js'
 import { FittedFleets } from '../../src/services/model/fitted-fleets.js'
 import { createTestDatabase, type TestDatabase } from '../database/test-database.js'
@@ -62,7 +63,7 @@ export async function buildTestService(database: TestDatabase, options: TestServ
       throw error
     },
   })
-  const app = await buildApp({ ...appOptions, services, publicUrl })
+  const app = await buildApp({ version: packageVersion(), ...appOptions, services, publicUrl })
   app.addHook('onClose', async () => rmSync(photoFolder, { recursive: true, force: true }))
   return { app, services, letters, refits }
 }
