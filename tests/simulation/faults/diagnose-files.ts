@@ -1,4 +1,5 @@
 import { CSV_FILE_NAMES } from '../../../src/contract/csv/index.js'
+import { detectAnomalies } from '../../../src/engine/diagnosis/detection/detect.js'
 import { diagnoseIn } from '../../../src/engine/diagnosis/diagnose.js'
 import type { Diagnosis } from '../../../src/engine/diagnosis/diagnosis.js'
 import { viewFleet } from '../../../src/engine/diagnosis/evidence/fleet-view.js'
@@ -12,6 +13,9 @@ import { fleetHistoryOf } from '../../../src/services/model/fleet-history.js'
 import type { FleetRows } from '../simulated-fleet.js'
 import { fileText } from '../write-files.js'
 
+/** The organisation's default. */
+const FALSE_DISCOVERY_RATE = 0.05
+
 /** The findings of a fleet from its files: read as the import reads them, fitted, judged, their causes ranked. */
 export async function diagnoseFiles(rows: FleetRows, asOf: number): Promise<Diagnosis[]> {
   const files = CSV_FILE_NAMES.map((name) => ({ name, content: asContent(fileText(rows, name)) }))
@@ -20,7 +24,7 @@ export async function diagnoseFiles(rows: FleetRows, asOf: number): Promise<Diag
   const facts = fleetFactsOf(records)
   const model = fitRates(history, asOf)
   const view = viewFleet(model, facts)
-  const inRates: never[] = []
+  const inRates = detectAnomalies(model, facts, { falseDiscoveryRate: FALSE_DISCOVERY_RATE })
   const anomalies = [...inRates, ...anomaliesOfReadings(view, inRates)]
   return anomalies.map((anomaly) => diagnoseIn(view, anomaly, []))
 }

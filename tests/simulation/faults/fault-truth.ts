@@ -19,7 +19,7 @@ const INTERVAL_SD = 0.2
 const BOAT_SD = 0.1
 /** Of what the record tells of the rate without the fault [log]: from before; from the boat's other anodes; from other boats. */
 const KNOWN_BEFORE_SD = 0.15
-const KNOWN_BESIDE_SD = 0.2
+const KNOWN_BESIDE_SD = 0.25
 const KNOWN_FROM_OTHERS_SD = 0.5
 /** A loss of nothing has no logarithm: what the scale could hide stands for it. */
 const LEAST_SHARE = 0.01
@@ -96,22 +96,27 @@ interface Clearest {
 
 function clearest(fault: Fault, { trouble, life }: Sufferer, from: number): Clearest {
   const { noted } = life.ledger
-  const isKnownBefore = noted.some(({ to }) => to <= from)
+  const before = noted.filter(({ to }) => to <= from)
+  const knownPlaces = new Set(before.map(({ anode }) => anode.place.label))
   const isSingle = new Set(fault.places).size === 1
-  const knownSd = isKnownBefore ? KNOWN_BEFORE_SD : isSingle ? KNOWN_BESIDE_SD : KNOWN_FROM_OTHERS_SD
+  const boatSd = before.length > 0 ? KNOWN_BEFORE_SD : KNOWN_FROM_OTHERS_SD
   const end = trouble.endedBy(Infinity)
   // Its neighbours show it too, in what they take over or leave.
   const byAnode = life.everFitted.map((anode) => {
     const since = trouble.affected.get(anode) ?? from
-    return noted
+    const ratios = noted
       .filter((loss) => loss.anode === anode && loss.to > since && loss.from < end && loss.healthyG > 0)
       .map(logRatioOf)
+    const besideSd = isSingle ? KNOWN_BESIDE_SD : boatSd
+    return { anode, ratios, knownSd: knownPlaces.has(anode.place.label) ? KNOWN_BEFORE_SD : besideSd }
   })
-  const own = byAnode.flatMap((ratios, index) => (trouble.affected.has(life.everFitted[index]!) ? ratios : []))
+  const own = byAnode.flatMap(({ anode, ratios }) => (trouble.affected.has(anode) ? ratios : []))
   const whole = own.length === 0 ? null : together(own)
-  const candidates = [...byAnode.flatMap((ratios) => [...ratios, ...(ratios.length > 1 ? [pool(ratios)] : [])])]
-  if (whole !== null && !isSingle) candidates.push(whole)
-  return { strength: Math.max(0, ...candidates.map((ratio) => sizeOf(ratio, knownSd))), knownSd, whole }
+  const sizes = byAnode.flatMap(({ ratios, knownSd }) =>
+    [...ratios, ...(ratios.length > 1 ? [pool(ratios)] : [])].map((ratio) => sizeOf(ratio, knownSd)),
+  )
+  if (whole !== null && !isSingle) sizes.push(sizeOf(whole, boatSd))
+  return { strength: Math.max(0, ...sizes), knownSd: boatSd, whole }
 }
 
 function sizeOf({ log, sd }: LogRatio, knownSd: number): number {

@@ -50,9 +50,12 @@ export class LossLedger {
   }
 }
 
+/** What one eye sees more or less than another, as a share of the new mass. */
+const EYE_BIAS = 0.05
+
 /** Standard deviation of the difference of two judgements, of which the second was made in this way [g]. */
 export function judgementSd(yard: Yard, anode: TrueAnode, method: 'scale' | 'dimensions' | 'visual'): number {
-  if (method === 'visual') return yard.eyeSd * anode.netMassG
+  if (method === 'visual') return Math.hypot(yard.eyeSd, EYE_BIAS) * anode.netMassG
   if (method === 'dimensions') return yard.caliperSd * anode.massG
   const grossG = anode.massG + anode.coreMassG
   const rounding = yard.resolutionG / Math.sqrt(12)

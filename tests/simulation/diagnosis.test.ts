@@ -1,0 +1,69 @@
+import { beforeAll, describe, expect, it } from 'vitest'
+import type { Diagnosis } from '../../src/engine/diagnosis/diagnosis.js'
+import { type AbnormalFleet, simulateAbnormalFleet } from './faults/abnormal-fleet.js'
+import { diagnoseFiles } from './faults/diagnose-files.js'
+import { scoreFindings, topCause } from './faults/score-findings.js'
+
+const DRAWS = [
+  { start: 3, coast: 'southern', boats: 24, years: 6, wear: 'usual' },
+  { start: 9, coast: 'enclosed', boats: 24, years: 6, wear: 'usual' },
+  { start: 12, coast: 'temperate', boats: 24, years: 6, wear: 'usual' },
+] as const
+
+describe('a fleet with physical faults', () => {
+  const draw = { start: 7, coast: 'enclosed', boats: 12, years: 5, wear: 'usual' } as const
+  const fleet = simulateAbnormalFleet(draw)
+
+  it('is the same from the same start', () => {
+    expect(simulateAbnormalFleet(draw).rows).toEqual(fleet.rows)
+  })
+
+  it('has none where none is drawn', () => {
+    expect(simulateAbnormalFleet({ ...draw, wear: 'clean' }).faults).toEqual([])
+  })
+
+  it('writes evidence of healthy boats too, on other days than it writes masses', () => {
+    const { rows } = simulateAbnormalFleet({ ...draw, wear: 'clean' })
+    const looks = rows['weighings.csv']!
+    const share = looks.filter(({ condition }) => condition.length > 0).length / looks.length
+    expect(share).toBeGreaterThan(0.2)
+    expect(share).toBeLessThan(0.6)
+    expect(rows['potentials.csv']!.length).toBeGreaterThan(10)
+    expect(rows['continuity.csv']!.length).toBeGreaterThan(10)
+  })
+
+  it('calls visible what the masses show: stronger faults, of the same draws, are no less visible', () => {
+    const strengths = DRAWS.flatMap((each) => simulateAbnormalFleet(each).faults.map(({ strength }) => strength))
+    expect(strengths.length).toBeGreaterThan(5)
+    expect(strengths.every((strength) => strength >= 0)).toBe(true)
+  })
+})
+
+describe('the diagnosis on fleets with physical faults', () => {
+  let scored: { fleet: AbnormalFleet; diagnoses: Diagnosis[] }[]
+
+  beforeAll(async () => {
+    scored = await Promise.all(
+      DRAWS.map(async (draw) => {
+        const fleet = simulateAbnormalFleet(draw)
+        return { fleet, diagnoses: await diagnoseFiles(fleet.rows, fleet.asOf) }
+      }),
+    )
+  })
+
+  it('finds most of the visible ones and names most of their causes', () => {
+    const faults = scored.flatMap(({ fleet, diagnoses }) => scoreFindings(fleet, diagnoses).faults)
+    const visible = faults.filter(({ fault }) => fault.isVisible)
+    const found = visible.filter(({ main }) => main !== null)
+    expect(visible.length).toBeGreaterThan(5)
+    expect(found.length / visible.length).toBeGreaterThan(0.7)
+    expect(found.filter(({ fault, main }) => topCause(main!) === fault.cause).length / found.length).toBeGreaterThan(
+      0.6,
+    )
+  })
+
+  it('gives each finding causes that add to 1', () => {
+    for (const { causes } of scored.flatMap(({ diagnoses }) => diagnoses))
+      expect(causes.reduce((sum, { probability }) => sum + probability, 0)).toBeCloseTo(1, 9)
+  })
+})
