@@ -80,7 +80,8 @@ function throughHidden(condition: HiddenRow, cause: string, told: readonly [Obse
   }, 0)
 }
 
-function chance(likelihood: Likelihood, parent: string, state: number): number {
+/** Probability of a state under one parent. */
+export function chance(likelihood: Likelihood, parent: string, state: number): number {
   return (likelihood.of?.[parent] ?? likelihood.others)[state]!
 }
 

@@ -22,6 +22,7 @@ export const SIGNS_ON_BOARD = [
       of: {
         'wrong-alloy-for-water': [0.01, 0.01, 0.005, 0.065, 0.46, 0.19, 0.26],
         passivated: [0.12, 0.13, 0.01, 0.4, 0.16, 0.17, 0.01],
+        'mixed-alloys': [0.61, 0.09, 0.05, 0.08, 0.04, 0.04, 0.09],
       },
     },
     status: 'common practice',

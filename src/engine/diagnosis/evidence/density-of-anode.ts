@@ -22,14 +22,15 @@ const FITS = 0.9
 /** Bubbles, growth and a swinging hook spread a field weighing by this share of the density. Assumed. */
 const FIELD_SPREAD = 0.02
 
-/** Density of the scene's anodes against their declared alloy. */
+/** Density of the scene's anodes against their declared alloy: what most of those hung in water say. */
 export function densityEvidence({ anodes }: Scene): Evidence[] {
   const judged = anodes.flatMap((anode) => densityOf(anode) ?? [])
-  const worst = (['another', 'unclear', 'declared'] as const)
-    .map((state) => judged.filter((each) => each.state === state))
-    .find((of) => of.length > 0)
-  const [first] = worst ?? []
-  return first === undefined ? [] : [{ observation: 'density', state: first.state, what: first.what }]
+  const of = (state: string) => judged.filter((each) => each.state === state)
+  const [another, declared] = [of('another'), of('declared')]
+  const [most] = [another, declared, of('unclear')].sort((a, b) => b.length - a.length)
+  const chosen =
+    another.length > 0 && another.length >= declared.length ? another[0] : declared.length > 0 ? declared[0] : most?.[0]
+  return chosen === undefined ? [] : [{ observation: 'density', state: chosen.state, what: chosen.what }]
 }
 
 /** What to ask about weighings in water that cannot be. */

@@ -7,6 +7,7 @@ import { densityEvidence, densityQuestions } from './density-of-anode.js'
 import type { Evidence } from './evidence.js'
 import { bondEvidence, bondQuestions, ownPotentialEvidence, waterFitEvidence } from './fitted-alloys.js'
 import { lookEvidence, lookQuestions } from './looks.js'
+import { massFittedEvidence } from './mass-fitted.js'
 import { onsetEvidence, patternEvidence, sizeEvidence } from './pattern.js'
 import { circuitShiftEvidence, fittingEvidence, hullEvidence, shoreShiftEvidence } from './potentials.js'
 import type { Scene } from './scene.js'
@@ -25,6 +26,7 @@ const EXTRACTORS: readonly ((scene: Scene) => Evidence[])[] = [
   moveEvidence,
   contrastEvidence,
   demandEvidence,
+  massFittedEvidence,
   waterFitEvidence,
   bondEvidence,
   lookEvidence,

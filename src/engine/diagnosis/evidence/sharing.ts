@@ -10,19 +10,31 @@ const GOES_ON = 0.55
 const IS_OVER = 0.3
 const LEAST_NEIGHBOURS = 2
 
-/** Whether the loss was once, or goes on in later intervals at the same positions. */
+/** Whether the loss was once, ended with the anode, or goes on in later intervals at the same positions. */
 export function lastingEvidence(scene: Scene): Evidence[] {
   if (scene.sign === 0) return []
-  const own = intervalsAtPositions(scene)
-  const abnormal = own.filter(({ to }) => to > scene.from)
+  const abnormal = intervalsAtPositions(scene).filter(({ to }) => to > scene.from)
   if (abnormal.length < 2) return []
   const peak = abnormal.reduce((most, each) => (excess(scene, each) > excess(scene, most) ? each : most))
+  const most = excess(scene, peak)
   const later = abnormal.filter(({ from }) => from >= peak.to)
-  if (later.length === 0 || excess(scene, peak) < CLEARLY_OFF) return []
-  const share = mean(later.map((each) => excess(scene, each))) / excess(scene, peak)
-  if (share >= GOES_ON) return [{ observation: 'lasting', state: 'lasting', what: 'It goes on in later intervals.' }]
-  if (share > IS_OVER) return []
-  return [{ observation: 'lasting', state: 'once', what: 'It was one interval; later ones are as usual again.' }]
+  if (later.length === 0 || most < CLEARLY_OFF) return []
+  if (shareOf(scene, later, most) >= GOES_ON) return [lasting('lasting', 'It goes on in later intervals.')]
+  const ofTheSame = later.filter(({ anode }) => anode === peak.anode)
+  const ofOthers = later.filter(({ anode }) => anode !== peak.anode)
+  if (ofTheSame.length > 0 && shareOf(scene, ofTheSame, most) <= IS_OVER)
+    return [lasting('once', 'It was one interval; later ones of the same anode are as usual again.')]
+  if (ofTheSame.length === 0 && shareOf(scene, ofOthers, most) <= IS_OVER)
+    return [lasting('with-the-anode', 'The anode fitted after it wears as usual.')]
+  return []
+}
+
+function lasting(state: 'once' | 'with-the-anode' | 'lasting', what: string): Evidence {
+  return { observation: 'lasting', state, what }
+}
+
+function shareOf(scene: Scene, intervals: readonly ComparedInterval[], most: number): number {
+  return mean(intervals.map((each) => excess(scene, each))) / most
 }
 
 /** How the boat's other anodes did meanwhile, where one anode stands out. */
