@@ -12,6 +12,7 @@ import { PlanContext } from './planning/context.js'
 import { loadFleet } from './planning/load-fleet.js'
 import { planImport } from './planning/plan.js'
 import { readCsv } from './reading/read-csv.js'
+import { linkWeighings } from './writing/link-weighings.js'
 import { type WrittenByFile, writeBatches } from './writing/write-batches.js'
 
 /** A file as it comes in: its name decides what it is. */
@@ -138,8 +139,14 @@ export class ImportService {
       done += more
       options.onProgress?.({ step: 'writing', done: Math.min(done, rows), rows })
     })
+    await linkWeighings(tx, organisationId, idsOfHaulOuts(context))
     return { written, questions: [...questions] }
   }
+}
+
+function idsOfHaulOuts({ files, fleet }: PlanContext): string[] {
+  const rows = files['haul-outs.csv']?.rows ?? []
+  return rows.flatMap(({ values }) => fleet.haulOuts.get(fleet.boats.get(values.boat) ?? '', values.on) ?? [])
 }
 
 /** Whoever sends a file waits until it is taken; one that is of no use is taken and forgotten. */

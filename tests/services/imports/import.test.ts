@@ -51,6 +51,47 @@ const rowsOf = {
   weighings: () => database.db.select().from(weighings).where(eq(weighings.organisationId, actor.organisationId)),
 }
 
+describe('weighings on the day of a haul-out', () => {
+  const lifts = 'boat,on,relaunched_on,planned\nAvocet,2024-04-02,2024-04-05,\n'
+  const daysLinked = async () => {
+    const lift = await database.db.select().from(haulOuts).where(eq(haulOuts.organisationId, actor.organisationId))
+    const on = new Map(lift.map(({ id, hauledOn }) => [id, hauledOn]))
+    const rows = await rowsOf.weighings()
+    return rows.map(({ weighedOn, haulOutId }) => [weighedOn, haulOutId && on.get(haulOutId)]).sort()
+  }
+  const linked = [
+    ['2024-04-02', '2024-04-02'],
+    ['2024-04-02', '2024-04-02'],
+    ['2024-04-02', '2024-04-02'],
+    ['2025-04-01', null],
+  ]
+
+  it('belong to it, and the same files again change nothing', async () => {
+    const files = { ...SMALL_FLEET, 'haul-outs.csv': lifts }
+    await load(files)
+    expect(await daysLinked()).toEqual(linked)
+    const before = await auditCount()
+    const again = await load(files)
+    expect(again.files['weighings.csv']).toEqual({ rows: 4, created: 0, updated: 0, unchanged: 4 })
+    expect(await auditCount()).toBe(before)
+  })
+
+  it('belong to it where either comes in a later file', async () => {
+    const { 'haul-outs.csv': _, ...withoutLifts } = SMALL_FLEET
+    await load(withoutLifts)
+    expect((await daysLinked()).every(([, lift]) => lift === null)).toBe(true)
+    await load({ 'haul-outs.csv': lifts })
+    expect(await daysLinked()).toEqual(linked)
+    await load({ 'weighings.csv': SMALL_FLEET['weighings.csv'] })
+    expect(await daysLinked()).toEqual(linked)
+  })
+
+  it('of another boat do not', async () => {
+    await load({ ...SMALL_FLEET, 'haul-outs.csv': lifts.replace('Avocet', 'Stint') })
+    expect((await daysLinked()).every(([, lift]) => lift === null)).toBe(true)
+  })
+})
+
 describe('an import of a whole fleet', () => {
   it('takes all nine files, counts their rows and asks for a refit', async () => {
     const answer = await load(SMALL_FLEET)

@@ -29,9 +29,11 @@ export class Fleet {
   readonly fittings = new ByBoat<string>()
   readonly anodes = new ByBoat<FleetAnode>()
   readonly positions = new Map<string, FleetPosition>()
+  /** By the boat's id, then by day. */
+  readonly haulOuts = new ByBoat<string>()
 }
 
-/** Things of boats, found by the boat's id and their own name. */
+/** Things of boats, found by the boat's id and their own name or day. */
 export class ByBoat<T> {
   readonly #things = new Map<string, Map<string, T>>()
 

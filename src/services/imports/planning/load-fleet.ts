@@ -1,6 +1,6 @@
 import { eq } from 'drizzle-orm'
 import type { Db } from '../../../db/client.js'
-import { anodes, berths, boats, fittings, owners, pontoons, positions } from '../../../db/schema/index.js'
+import { anodes, berths, boats, fittings, haulOuts, owners, pontoons, positions } from '../../../db/schema/index.js'
 import type { ParsedFiles } from '../parsed-files.js'
 import { Fleet, ownerKey } from './fleet.js'
 
@@ -15,6 +15,7 @@ export async function loadFleet(tx: Db, organisationId: string, files: ParsedFil
   if (files['anodes.csv'] || files['weighings.csv'] || files['continuity.csv']) {
     await loadAnodes(tx, organisationId, fleet)
   }
+  if (files['weighings.csv'] || files['haul-outs.csv']) await loadHaulOuts(tx, organisationId, fleet)
   return fleet
 }
 
@@ -52,5 +53,12 @@ async function loadAnodes(tx: Db, organisationId: string, fleet: Fleet): Promise
   }
   for (const row of await tx.select().from(anodes).where(eq(anodes.organisationId, organisationId))) {
     fleet.anodes.set(row.boatId, row.name, { ...row, isStored: true })
+  }
+}
+
+async function loadHaulOuts(tx: Db, organisationId: string, fleet: Fleet): Promise<void> {
+  const columns = { id: haulOuts.id, boatId: haulOuts.boatId, day: haulOuts.hauledOn }
+  for (const row of await tx.select(columns).from(haulOuts).where(eq(haulOuts.organisationId, organisationId))) {
+    fleet.haulOuts.set(row.boatId, row.day, row.id)
   }
 }

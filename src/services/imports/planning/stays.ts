@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto'
 import { and, eq, sql } from 'drizzle-orm'
 import type { Db } from '../../../db/client.js'
 import { haulOuts, stays } from '../../../db/schema/index.js'
@@ -80,7 +81,9 @@ export async function planHaulOuts(context: PlanContext): Promise<Batch[]> {
     if (relaunched_on !== null && relaunched_on < on) {
       context.refuse('haul-outs.csv', row, 'relaunched_on', `relaunched on ${relaunched_on}, before the lift on ${on}`)
     }
-    rows.push({ boatId, hauledOn: on, relaunchedOn: relaunched_on, planned })
+    const id = context.fleet.haulOuts.get(boatId, on) ?? randomUUID()
+    context.fleet.haulOuts.set(boatId, on, id)
+    rows.push({ id, boatId, hauledOn: on, relaunchedOn: relaunched_on, planned })
   })
   return [batch('haul-outs.csv', haulOuts, ['boatId', 'hauledOn'], rows)]
 }

@@ -11,6 +11,7 @@ import type { PlanContext } from './context.js'
 import type { FleetAnode } from './fleet.js'
 
 type WeighingRow = ParsedRow<'weighings.csv'>
+type NewWeighing = Omit<typeof weighings.$inferInsert, 'organisationId'>
 type StoredWeighing = typeof weighings.$inferSelect
 
 /** What is known of an anode on one day: from a row of the file, or else from what is stored. */
@@ -28,7 +29,9 @@ interface History {
 
 export async function planWeighings(tx: Db, organisationId: string, context: PlanContext): Promise<Batch[]> {
   const histories = new Map<string, History>()
-  const rows: Omit<typeof weighings.$inferInsert, 'organisationId'>[] = []
+  // Apart, for a row says nothing of the haul-out of a weighing on a day without one.
+  const atHaulOuts: NewWeighing[] = []
+  const others: NewWeighing[] = []
   for (const { values } of context.files['anodes.csv']?.rows ?? []) begin(histories, anodeNamed(context, values))
   await forEachRow(context.files['weighings.csv']?.rows ?? [], (row) => {
     const boatId = context.boatOf('weighings.csv', row)
@@ -37,11 +40,14 @@ export async function planWeighings(tx: Db, organisationId: string, context: Pla
     if (!anode || !history) return
     const measured = measuredOf(row.values)
     history.byDay.set(measured.weighedOn, { measured, row })
-    rows.push(weighingValues(row.values, anode.id))
+    const haulOutId = context.fleet.haulOuts.get(anode.boatId, measured.weighedOn)
+    const values = weighingValues(row.values, anode.id)
+    if (haulOutId === undefined) others.push(values)
+    else atHaulOuts.push({ ...values, haulOutId })
   })
   await addStored(tx, organisationId, histories)
   await forEachRow([...histories.values()], (history) => judge(context, history))
-  return [batch('weighings.csv', weighings, ['anodeId', 'weighedOn'], rows)]
+  return [atHaulOuts, others].map((rows) => batch('weighings.csv', weighings, ['anodeId', 'weighedOn'], rows))
 }
 
 function anodeNamed({ fleet }: PlanContext, { boat, anode }: CsvRowOf<'anodes.csv'>): FleetAnode | undefined {
