@@ -38,6 +38,10 @@ export class ForecastThread implements ComputeForecasts {
     return this.#ask({ what: 'update', given }) as ReturnType<ComputeForecasts['update']>
   }
 
+  diagnose(...given: Parameters<ComputeForecasts['diagnose']>): ReturnType<ComputeForecasts['diagnose']> {
+    return this.#ask({ what: 'diagnose', given }) as ReturnType<ComputeForecasts['diagnose']>
+  }
+
   #ask(call: Call): Promise<unknown> {
     if (this.#isClosed) return Promise.reject(new Error('the forecast thread is closed'))
     const id = this.#nextId++

@@ -26,5 +26,7 @@ function answer(request: ForecastRequest): Promise<unknown> {
       return fleets.plan(...request.given)
     case 'update':
       return fleets.update(...request.given)
+    case 'diagnose':
+      return fleets.diagnose(...request.given)
   }
 }

@@ -19,7 +19,7 @@ class CountingEngine extends FittedFleets {
 
   override async compute(...given: Parameters<FittedFleets['compute']>) {
     if (this.days.length >= this.breaksAfter) throw new Error('the process was stopped')
-    this.days.push(given[1])
+    this.days.push(given[0].asOf)
     return super.compute(...given)
   }
 }

@@ -1,32 +1,38 @@
 import { afterAll, describe, expect, it } from 'vitest'
-import { forecastFleet } from '../../src/engine/forecast/fleet-forecast.js'
 import { ForecastThread } from '../../src/jobs/forecast-thread.js'
+import type { FleetQuestion } from '../../src/services/model/compute-forecasts.js'
+import { FittedFleets } from '../../src/services/model/fitted-fleets.js'
 import { simulateFleet, Uniform } from '../engine/simulated-fleet.js'
 
 const SPREAD = { boat: 0.2, berth: 0.2, anode: 0.1, residual: 0.1, scaleG: 5 }
-const fleetOf = (boats: number) => simulateFleet(new Uniform(7), boats, 4, SPREAD)
+
+function questionOf(boats: number): FleetQuestion {
+  const { fleet, asOf } = simulateFleet(new Uniform(7), boats, 4, SPREAD)
+  const facts = { berths: [], boats: [] }
+  return { history: fleet, asOf, facts, falseDiscoveryRate: 0.05, checked: [] }
+}
 
 describe('ForecastThread', () => {
   const thread = new ForecastThread()
   afterAll(() => thread.close())
 
   it('computes what the engine computes, beside the thread that asks', async () => {
-    const { fleet, asOf } = fleetOf(12)
+    const question = questionOf(12)
     let turns = 0
     const counting = setInterval(() => turns++, 1)
-    const forecast = await thread.compute(fleet, asOf)
+    const forecast = await thread.compute(question)
     clearInterval(counting)
-    expect(forecast).toEqual(forecastFleet(fleet, asOf))
+    expect(forecast).toEqual(await new FittedFleets().compute(question))
     expect(turns).toBeGreaterThan(10)
   })
 
   it('breaks off what it computes when it is closed, and takes nothing more', async () => {
     const closing = new ForecastThread()
-    const { fleet, asOf } = fleetOf(60)
-    const broken = closing.compute(fleet, asOf)
+    const question = questionOf(60)
+    const broken = closing.compute(question)
     const refused = expect(broken).rejects.toThrow('the forecast thread ended')
     await closing.close()
     await refused
-    await expect(closing.compute(fleet, asOf)).rejects.toThrow('the forecast thread is closed')
+    await expect(closing.compute(question)).rejects.toThrow('the forecast thread is closed')
   })
 })

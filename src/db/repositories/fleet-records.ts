@@ -1,4 +1,4 @@
-import { and, eq, inArray, sql } from 'drizzle-orm'
+import { and, desc, eq, inArray, type SQL, sql } from 'drizzle-orm'
 import type { PgColumn } from 'drizzle-orm/pg-core'
 import type { Db } from '../client.js'
 import {
@@ -16,6 +16,10 @@ import {
   stays,
   weighings,
 } from '../schema/index.js'
+import { findingsOf } from './findings.js'
+
+/** Who writes what a fit has found. */
+export const REFIT_ACTOR = 'refit'
 
 /** Everything that rates, forecasts and findings rest on, as it lies in the tables. */
 export type FleetRecords = Awaited<ReturnType<typeof readFleetRecords>>
@@ -42,6 +46,7 @@ export async function readFleetRecords(tx: Db, organisationId: string, boatIds?:
     .orderBy(weighings.anodeId, weighings.weighedOn)
   return {
     wastingThreshold: organisation?.wastingThreshold,
+    falseDiscoveryRate: organisation?.falseDiscoveryRate,
     pontoons: await tx
       .select()
       .from(pontoons)
@@ -62,16 +67,23 @@ export async function readFleetRecords(tx: Db, organisationId: string, boatIds?:
       .from(continuityReadings)
       .where(of(continuityReadings, continuityReadings.boatId))
       .orderBy(continuityReadings.boatId, continuityReadings.measuredAt, continuityReadings.id),
+    findings: await findingsOf(tx, organisationId),
     anodes: anodeRows,
     weighings: weighingRows.map(({ weighing }) => weighing),
   }
 }
 
-/** The newest entry of an organisation's audit trail: what has changed since a fit has a higher number. */
+/** Entries of the audit trail that make a fit old: not what a refit finds itself, nor the steps that change no forecast. */
+export const bearsOnForecasts: SQL = sql`not (${auditEntries.tableName} = 'finding_events' and (
+  ${auditEntries.actor} = ${REFIT_ACTOR} or ${auditEntries.after} ->> 'kind' not in ('checked', 'resolved', 'reopened')))`
+
+/** The newest entry of an organisation's audit trail that forecasts rest on: what has changed since a fit has a higher number. */
 export async function dataRevision(tx: Db, organisationId: string): Promise<number> {
   const [row] = await tx
-    .select({ newest: sql<number>`coalesce(max(${auditEntries.id}), 0)`.mapWith(Number) })
+    .select({ newest: auditEntries.id })
     .from(auditEntries)
-    .where(eq(auditEntries.organisationId, organisationId))
+    .where(and(eq(auditEntries.organisationId, organisationId), bearsOnForecasts))
+    .orderBy(desc(auditEntries.id))
+    .limit(1)
   return row?.newest ?? 0
 }

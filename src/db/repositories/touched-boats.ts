@@ -1,6 +1,7 @@
 import { and, eq, gt, or, sql } from 'drizzle-orm'
 import type { Db } from '../client.js'
 import { anodes, auditEntries } from '../schema/index.js'
+import { bearsOnForecasts } from './fleet-records.js'
 
 /** What changes nothing but one boat's masses; a change elsewhere (a berth, a fitting) may touch the whole fit. */
 const MASSES = ['weighings', 'anodes', 'haul_outs', 'photos', 'positions']
@@ -11,7 +12,7 @@ const MASSES = ['weighings', 'anodes', 'haul_outs', 'photos', 'positions']
  * @returns `null` where something else changed too
  */
 export async function boatsTouchedSince(tx: Db, organisationId: string, revision: number): Promise<string[] | null> {
-  const since = and(eq(auditEntries.organisationId, organisationId), gt(auditEntries.id, revision))
+  const since = and(eq(auditEntries.organisationId, organisationId), gt(auditEntries.id, revision), bearsOnForecasts)
   const [other] = await tx
     .select({ id: auditEntries.id })
     .from(auditEntries)

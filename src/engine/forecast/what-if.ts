@@ -5,6 +5,7 @@ import type { RateModel } from '../rates/rate-model.js'
 import { SeasonClock } from '../rates/season.js'
 import { outlookOf } from './anode-outlook.js'
 import { type AnodeForecast, forecastAnode } from './forecast-anode.js'
+import { followPresent, NO_PRESENT_RATES, type PresentRates } from './present-rate.js'
 
 /** What might be planned for a boat from a day on. */
 export interface Plan {
@@ -19,9 +20,15 @@ export interface Plan {
  * the rate is that of the berths to come, by the fleet's fit.
  *
  * @param boat the boat's name
+ * @param present of anodes under an open fault, which go on as they do now
  * @returns by anode key; `null` where the model has no such boat
  */
-export function forecastPlan(model: RateModel, boat: string, plan: Plan): Map<string, AnodeForecast> | null {
+export function forecastPlan(
+  model: RateModel,
+  boat: string,
+  plan: Plan,
+  present: PresentRates = NO_PRESENT_RATES,
+): Map<string, AnodeForecast> | null {
   const now = model.boats.find(({ history }) => history.boat === boat)
   if (now === undefined) return null
   const history = replan(now.history, plan, model.asOf)
@@ -29,7 +36,10 @@ export function forecastPlan(model: RateModel, boat: string, plan: Plan): Map<st
   const planned = observeBoat(history, calendar, model.observation)
   const inPlace = planned.anodes.filter(({ history: { removedOn } }) => (removedOn ?? Infinity) > model.asOf)
   return new Map(
-    inPlace.map((anode) => [anode.history.key, forecastAnode(model, outlookOf(model, planned, anode))] as const),
+    inPlace.map((anode) => {
+      const { key } = anode.history
+      return [key, forecastAnode(model, followPresent(outlookOf(model, planned, anode), present.get(key)))] as const
+    }),
   )
 }
 

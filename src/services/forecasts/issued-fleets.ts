@@ -2,14 +2,13 @@ import type { Db } from '../../db/client.js'
 import { inOrganisation } from '../../db/in-organisation.js'
 import { dataRevision, readFleetRecords } from '../../db/repositories/fleet-records.js'
 import { forecastsOfFit, type IssuedForecast, newestFit } from '../../db/repositories/forecasts.js'
-import { knownBy } from '../../engine/forecast/anode-outlook.js'
 import type { FleetForecast } from '../../engine/forecast/fleet-forecast.js'
 import { dayNumber } from '../dates/day-numbers.js'
 import { utcDay } from '../dates/not-in-future.js'
 import { NotComputed } from '../errors.js'
 import type { ComputeForecasts } from '../model/compute-forecasts.js'
 import { fitKey } from '../model/fit-key.js'
-import { fleetHistoryOf } from '../model/fleet-history.js'
+import { fleetQuestion } from '../model/fleet-question.js'
 import { issuedForecasts } from '../model/forecast-items.js'
 
 /** The forecasts of a whole fleet as of a day. */
@@ -66,9 +65,9 @@ export class IssuedFleets {
     const records = await inOrganisation(this.#db, { organisationId, actor: 'forecast' }, (tx) =>
       readFleetRecords(tx, organisationId),
     )
-    const history = knownBy(fleetHistoryOf(records), dayNumber(day), dayNumber(known.today))
+    const question = fleetQuestion(records, dayNumber(day), dayNumber(known.today))
     const key = fitKey(organisationId, day, known.revision)
-    const forecast = await this.#engine.compute(history, dayNumber(day), key).catch((cause: unknown) => {
+    const forecast = await this.#engine.compute(question, key).catch((cause: unknown) => {
       throw new NotComputed(`the forecasts as of ${day}`, cause)
     })
     return { asOf: day, summary: forecast.summary, forecasts: issuedForecasts(records, forecast) }

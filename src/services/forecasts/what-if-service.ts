@@ -2,7 +2,6 @@ import type { WhatIf, WhatIfAnswer } from '../../contract/what-if.js'
 import type { Db } from '../../db/client.js'
 import { inOrganisation } from '../../db/in-organisation.js'
 import { dataRevision, type FleetRecords, readFleetRecords } from '../../db/repositories/fleet-records.js'
-import { knownBy } from '../../engine/forecast/anode-outlook.js'
 import type { AnodeForecast } from '../../engine/forecast/forecast-anode.js'
 import type { Plan } from '../../engine/forecast/what-if.js'
 import type { Actor } from '../actor.js'
@@ -12,7 +11,7 @@ import { type FieldError, Invalid, NotComputed } from '../errors.js'
 import { visibleBoat } from '../fleet/visible.js'
 import type { ComputeForecasts } from '../model/compute-forecasts.js'
 import { fitKey } from '../model/fit-key.js'
-import { fleetHistoryOf } from '../model/fleet-history.js'
+import { fleetQuestion } from '../model/fleet-question.js'
 import { forecastItem } from '../model/forecast-items.js'
 
 /** What planned stays and lifts would do to a boat's dates. */
@@ -49,7 +48,7 @@ export class WhatIfService {
 
   async #fit(records: FleetRecords, asOf: string, key: string): Promise<void> {
     const day = dayNumber(asOf)
-    await this.#engine.compute(knownBy(fleetHistoryOf(records), day, day), day, key).catch((cause: unknown) => {
+    await this.#engine.compute(fleetQuestion(records, day, day), key).catch((cause: unknown) => {
       throw new NotComputed('the plan', cause)
     })
   }

@@ -3,12 +3,11 @@ import { inOrganisation } from '../../db/in-organisation.js'
 import { dataRevision, readFleetRecords } from '../../db/repositories/fleet-records.js'
 import { newestFit, raiseRevision, saveForecasts } from '../../db/repositories/forecasts.js'
 import { boatsTouchedSince } from '../../db/repositories/touched-boats.js'
-import { knownBy } from '../../engine/forecast/anode-outlook.js'
 import { dayNumber } from '../dates/day-numbers.js'
 import { utcDay } from '../dates/not-in-future.js'
 import type { ComputeForecasts } from './compute-forecasts.js'
 import { fitKey } from './fit-key.js'
-import { fleetHistoryOf } from './fleet-history.js'
+import { historyKnownBy } from './fleet-question.js'
 import { issuedForecasts } from './forecast-items.js'
 
 /** More boats than this at once are an import's: the refit that follows is soon enough. */
@@ -43,7 +42,7 @@ export class BoatUpdate {
     if (changed === undefined) return false
     const { revision, records } = changed
     const day = dayNumber(fit.asOf)
-    const { boats } = knownBy(fleetHistoryOf(records), day, day)
+    const { boats } = historyKnownBy(records, day, day)
     const anodes = await this.#engine.update({
       key: fitKey(organisationId, fit.asOf, fit.dataRevision),
       newKey: fitKey(organisationId, fit.asOf, revision),

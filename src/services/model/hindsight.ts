@@ -4,10 +4,9 @@ import type { FleetRecords } from '../../db/repositories/fleet-records.js'
 import { lacksHindsight } from '../../db/repositories/forecast-ledger.js'
 import { saveHindsightFit } from '../../db/repositories/forecasts.js'
 import { NotConverged } from '../../engine/errors.js'
-import { knownBy } from '../../engine/forecast/anode-outlook.js'
 import { dayNumber } from '../dates/day-numbers.js'
 import type { ComputeForecasts } from './compute-forecasts.js'
-import { fleetHistoryOf } from './fleet-history.js'
+import { fleetQuestion } from './fleet-question.js'
 import { issuedForecasts } from './forecast-items.js'
 
 /** Two years back, quarter by quarter: every anode that lasts a year is forecast at several distances. Convention. */
@@ -61,8 +60,8 @@ export class Hindsight {
   /** @returns whether the fit settled; where it does not, there are no forecasts of that day */
   async issueAsOf({ organisationId, records, revision, today, fittedAt }: ReadFleet, day: string): Promise<boolean> {
     const asOf = dayNumber(day)
-    const history = knownBy(fleetHistoryOf(records), asOf, dayNumber(today))
-    const forecast = await this.#engine.compute(history, asOf).catch((error: unknown) => {
+    const question = fleetQuestion(records, asOf, dayNumber(today))
+    const forecast = await this.#engine.compute(question).catch((error: unknown) => {
       // By name: the error may come from another thread.
       if (error instanceof Error && error.name === NotConverged.name) return undefined
       throw error

@@ -1,13 +1,13 @@
 import type { Db } from '../../db/client.js'
 import { inOrganisation } from '../../db/in-organisation.js'
-import { dataRevision, readFleetRecords } from '../../db/repositories/fleet-records.js'
+import { dataRevision, REFIT_ACTOR, readFleetRecords } from '../../db/repositories/fleet-records.js'
 import { saveFit, saveSummary } from '../../db/repositories/forecasts.js'
-import { knownBy } from '../../engine/forecast/anode-outlook.js'
 import { dayNumber } from '../dates/day-numbers.js'
+import { keepFindings } from '../findings/keep-findings.js'
 import { BoatUpdate } from './boat-update.js'
 import type { ComputeForecasts } from './compute-forecasts.js'
 import { fitKey } from './fit-key.js'
-import { fleetHistoryOf } from './fleet-history.js'
+import { fleetQuestion } from './fleet-question.js'
 import { issuedForecasts } from './forecast-items.js'
 import { Hindsight, LOOK_BACK_LIMIT_MS, type ReadFleet } from './hindsight.js'
 import { judgeLedger, readLedger } from './judge-ledger.js'
@@ -15,7 +15,7 @@ import { judgeLedger, readLedger } from './judge-ledger.js'
 /** Told how far a refit is: share done, and what is being done now. */
 export type OnProgress = (progress: number, step: string) => Promise<void>
 
-/** Fits an organisation's rates anew, as of today, and issues its forecasts. */
+/** Fits an organisation's rates anew, as of today, issues its forecasts and keeps its findings. */
 export class RefitService {
   readonly #db: Db
   readonly #engine: ComputeForecasts
@@ -44,16 +44,20 @@ export class RefitService {
     const fleet = await this.#load(organisationId)
     const { records, revision, today, fittedAt, ledger } = fleet
     const asOf = dayNumber(today)
-    const history = knownBy(fleetHistoryOf(records), asOf, asOf)
+    const question = fleetQuestion(records, asOf, asOf)
+    const { history } = question
     await onProgress(0.2, 'fitting the rates')
-    const forecast = await this.#engine.compute(history, asOf, fitKey(organisationId, today, revision))
+    const forecast = await this.#engine.compute(question, fitKey(organisationId, today, revision))
     await onProgress(0.75, 'issuing the forecasts')
     const summary = { ...forecast.summary, calibration: await judgeLedger(history, asOf, ledger) }
     const issued = issuedForecasts(records, forecast)
-    const acting = { organisationId, actor: 'refit' }
-    const fitId = await inOrganisation(this.#db, acting, (tx) =>
-      saveFit(tx, organisationId, { asOf: today, fittedAt, dataRevision: revision, summary }, issued),
-    )
+    const acting = { organisationId, actor: REFIT_ACTOR }
+    const fitId = await inOrganisation(this.#db, acting, async (tx) => {
+      const fit = { asOf: today, fittedAt, dataRevision: revision, summary }
+      const id = await saveFit(tx, organisationId, fit, issued)
+      await keepFindings(tx, { ...fleet, fitId: id }, forecast.diagnoses)
+      return id
+    })
     const filled = await this.#hindsight.fillIn(fleet, (day, share) =>
       onProgress(0.8 + 0.15 * share, `looking back to ${day}`),
     )
@@ -76,7 +80,7 @@ export class RefitService {
 
   async #load(organisationId: string) {
     const fittedAt = this.#now().toISOString()
-    return inOrganisation(this.#db, { organisationId, actor: 'refit' }, async (tx) => {
+    return inOrganisation(this.#db, { organisationId, actor: REFIT_ACTOR }, async (tx) => {
       // The revision is read first: a change that slips in between makes the fit look older, never newer.
       const revision = await dataRevision(tx, organisationId)
       const records = await readFleetRecords(tx, organisationId)

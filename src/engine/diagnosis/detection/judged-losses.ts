@@ -43,8 +43,19 @@ export function judgedLosses(model: RateModel): JudgedLoss[] {
   const boats = new Map(model.boats.map(({ history }, index) => [history.boat, index]))
   return [...byAnode.values()].flatMap((rows) => {
     const boatIndex = boats.get(model.intervals[rows[0]!]!.context.boat)!
-    return doubtNeighbours(joinPoor(model, boatIndex, rows))
+    return unsettledStretches(model, rows).flatMap((stretch) => doubtNeighbours(joinPoor(model, boatIndex, stretch)))
   })
+}
+
+/** Wear that was looked into and is settled is not judged again; what lies before and after it is apart. */
+function unsettledStretches(model: RateModel, rows: readonly number[]): number[][] {
+  const stretches: number[][] = [[]]
+  for (const row of rows) {
+    const { explained } = model.intervals[row]!
+    if (explained === 'fault-is-over' || explained === 'ordinary') stretches.push([])
+    else stretches.at(-1)!.push(row)
+  }
+  return stretches.filter((stretch) => stretch.length > 0)
 }
 
 function joinPoor(model: RateModel, boatIndex: number, rows: readonly number[]): JudgedLoss[] {
