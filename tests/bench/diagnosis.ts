@@ -171,8 +171,8 @@ function tellMistakes(start: number, { faults, findings }: FleetScore): void {
   }
 }
 
-function inWords({ cause, scope, boats, anodes, strength, directions, from, to }: FaultTruth): string {
-  return `${cause} ${scope} ${boats.join(', ')} ${anodes[0]} ${directions.join('/')} ${calendarDay(from)}–${calendarDay(to)} strength ${strength.toFixed(1)}`
+function inWords({ cause, scopes, boats, anodes, strength, directions, from, to }: FaultTruth): string {
+  return `${cause} ${scopes[0]} ${boats.join(', ')} ${anodes[0]} ${directions.join('/')} ${calendarDay(from)}–${calendarDay(to)} strength ${strength.toFixed(1)}`
 }
 
 function mistakenFor({ fault, main }: ScoredFault): string {

@@ -41,8 +41,7 @@ export function truthOf(sea: Sea, fault: Fault, sufferers: readonly Sufferer[], 
   )
   return {
     cause: fault.cause,
-    scope: scopeOf(sea, fault, struck),
-    isOnlyAnode: struck.length === 1 && placesOf(struck[0]!) === 1,
+    scopes: scopesOf(sea, fault, struck),
     boats: struck.map(({ boat }) => boat),
     anodes: anodes.map((pair) => JSON.stringify(pair)),
     companions: companions.map((pair) => JSON.stringify(pair)),
@@ -50,7 +49,7 @@ export function truthOf(sea: Sea, fault: Fault, sufferers: readonly Sufferer[], 
     pontoon: sea.berths.find(({ name }) => fault.berths.includes(name))?.pontoon ?? null,
     from: sea.startDay + from,
     to: sea.startDay + to,
-    directions: directionsOf(struck, from, to),
+    directions: fault.cause === 'undersized' ? ['fast'] : directionsOf(struck, from, to),
     strength,
     isVisible: strength >= VISIBLE_STRENGTH,
   }
@@ -60,13 +59,16 @@ function isThere(life: TroubledLife, anode: TrueAnode, from: number, to: number)
   return anode.fittedAt < to && (life.removals.get(anode) ?? Infinity) > from
 }
 
-function scopeOf(sea: Sea, fault: Fault, struck: readonly Sufferer[]): Scope {
+function scopesOf(sea: Sea, fault: Fault, struck: readonly Sufferer[]): FaultTruth['scopes'] {
   if (fault.group !== null && struck.length > 1) {
-    const berths = sea.berths.filter(({ name }) => fault.berths.includes(name))
-    return berths.length === 1 ? 'berth' : 'pontoon'
+    const places = sea.berths.filter(({ name }) => fault.berths.includes(name))
+    return places.length === 1 ? ['berth'] : ['pontoon']
   }
-  if (struck.every(({ trouble }) => trouble.isOnTheBoat)) return 'boat'
-  return new Set(fault.places).size === 1 ? 'anode' : 'boat'
+  if (placesOf(struck[0]!) === 1) return ['boat', 'anode']
+  if (struck[0]!.trouble.isOnTheBoat) return ['boat']
+  // One anode of another alloy, and all that are bonded to it.
+  if (fault.cause === 'mixed-alloys') return ['boat', 'anode']
+  return new Set(fault.places).size === 1 ? ['anode'] : ['boat']
 }
 
 function placesOf({ life }: Sufferer): number {

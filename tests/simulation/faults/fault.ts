@@ -27,9 +27,8 @@ export interface Fault {
 /** A fault as it came to pass, for scoring. Day numbers. */
 export interface FaultTruth {
   readonly cause: Cause
-  readonly scope: Scope
-  /** One anode is all that the boat has: its and the boat's wear are the same. */
-  readonly isOnlyAnode: boolean
+  /** How far it reaches; more than one where one cannot be told from the other, the most fitting first. */
+  readonly scopes: readonly [Scope, ...Scope[]]
   readonly boats: readonly string[]
   /** Keys of the anodes that it acted on, and of those of the same boats meanwhile. */
   readonly anodes: readonly string[]

@@ -73,16 +73,12 @@ function isAbout({ anomaly }: Diagnosis, fault: FaultTruth, boatOf: (anode: stri
 }
 
 function mainOf(fault: FaultTruth, findings: readonly Diagnosis[]): Diagnosis | null {
-  const weight = ({ anomaly }: Diagnosis) => (anomaly.scope === fault.scope ? 100 : 0) + Math.abs(anomaly.surprise)
+  const weight = ({ anomaly }: Diagnosis) =>
+    (fault.scopes.includes(anomaly.scope) ? 100 : 0) + Math.abs(anomaly.surprise)
   return findings.reduce<Diagnosis | null>(
     (main, each) => (main === null || weight(each) > weight(main) ? each : main),
     null,
   )
-}
-
-function isRightScope(fault: FaultTruth, { anomaly }: Diagnosis): boolean {
-  if (anomaly.scope === fault.scope) return true
-  return fault.isOnlyAnode && (anomaly.scope === 'anode' || anomaly.scope === 'boat')
 }
 
 export function probabilityOf({ causes }: Diagnosis, wanted: Cause): number {
@@ -130,7 +126,7 @@ function lineOf(cause: CauseLine['cause'], faults: readonly ScoredFault[]): Caus
     foundInvisible: faults.filter(({ fault, main }) => !fault.isVisible && main !== null).length,
     firstRight: found.filter(({ fault, main }) => topCause(main!) === fault.cause).length,
     meanProbability: probabilities.reduce((sum, each) => sum + each, 0) / probabilities.length,
-    scopeRight: found.filter(({ fault, main }) => isRightScope(fault, main!)).length,
+    scopeRight: found.filter(({ fault, main }) => fault.scopes.includes(main!.anomaly.scope)).length,
     single: found.filter(({ findings }) => findings.length === 1).length,
   }
 }
