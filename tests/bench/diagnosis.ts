@@ -15,7 +15,6 @@ import {
   topCause,
 } from '../simulation/faults/score-findings.js'
 import type { COASTS } from '../simulation/sea.js'
-import type { SettingName } from '../simulation/setting.js'
 
 const COASTS_IN_TURN: readonly (keyof typeof COASTS)[] = ['temperate', 'enclosed', 'warm', 'southern']
 const FLEETS = 20
@@ -27,18 +26,16 @@ interface Trial {
   readonly name: string
   readonly wear: AbnormalWearName
   readonly clean: AbnormalWearName
-  readonly setting: SettingName
   readonly boats: number
   readonly firstStart: number
 }
 
 const TRIALS: readonly Trial[] = [
-  { name: 'usual', wear: 'usual', clean: 'clean', setting: 'usual', boats: 35, firstStart: 1 },
+  { name: 'usual', wear: 'usual', clean: 'clean', boats: 35, firstStart: 1 },
   {
     name: 'held out',
     wear: 'held out',
     clean: 'clean, held out',
-    setting: 'sparse',
     boats: 22,
     firstStart: 2001,
   },
@@ -92,7 +89,7 @@ async function scoreFleets(trial: Trial, wear: AbnormalWearName, first: number, 
   const scores: TimedScore[] = []
   for (let start = first; start < first + count; start++) {
     const coast = COASTS_IN_TURN[start % COASTS_IN_TURN.length]!
-    const fleet = simulateAbnormalFleet({ start, boats: trial.boats, years: 6, coast, setting: trial.setting, wear })
+    const fleet = simulateAbnormalFleet({ start, boats: trial.boats, years: 6, coast, wear })
     const began = performance.now()
     const diagnoses = await diagnoseFiles(fleet.rows, fleet.asOf)
     const seconds = (performance.now() - began) / 1000

@@ -3,7 +3,6 @@ import { makeBoat } from '../boats.js'
 import { Draws } from '../draws.js'
 import { type Itinerary, makeItinerary } from '../itinerary.js'
 import { COASTS, makeSea, withBerths } from '../sea.js'
-import { SETTINGS } from '../setting.js'
 import {
   add,
   BOATS_A_BERTH,
@@ -25,7 +24,7 @@ import { type Sufferer, shortLived, truthOf } from './fault-truth.js'
 import { Trouble } from './trouble.js'
 import { type Mistyping, TroubledLife } from './troubled-life.js'
 
-export interface AbnormalFleetDraw extends Omit<FleetDraw, 'marinas'> {
+export interface AbnormalFleetDraw extends Omit<FleetDraw, 'marinas' | 'setting'> {
   readonly wear: AbnormalWearName
 }
 
@@ -53,7 +52,7 @@ const FAULTS_START = 4001
 export function simulateAbnormalFleet(draw: AbnormalFleetDraw): AbnormalFleet {
   const draws = new Draws(draw.start)
   const recordDays = draw.years * DAYS_PER_YEAR + draws.whole(0, DAYS_PER_YEAR)
-  const setting = SETTINGS[draw.setting ?? 'usual']
+  const { setting } = ABNORMAL_WEAR[draw.wear]
   const days = recordDays + 1
   const waters = makeSea(draws, { coast: COASTS[draw.coast], setting, startDay: START_DAY, days })
   const coastLog = draws.normal(COAST_LOG_SD)

@@ -1,6 +1,7 @@
 import type { Scope } from '../../../src/engine/diagnosis/anomaly.js'
 import type { TrueAnode } from '../anode-life.js'
 import type { Sea } from '../sea.js'
+import type { Setting } from '../setting.js'
 import { type Fault, type FaultTruth, VISIBLE_STRENGTH } from './fault.js'
 import type { NotedLoss } from './loss-ledger.js'
 import type { Trouble } from './trouble.js'
@@ -13,8 +14,14 @@ export interface Sufferer {
   readonly life: TroubledLife
 }
 
-/** Of one interval's log rate: shocks, wandering, seasons that differ, an anode's own. */
-const INTERVAL_SD = 0.2
+/**
+ * Standard deviation of the log rate of about a year: shocks (twice the variance of their scale's square, by four degrees of freedom),
+ * wandering as far as a year does not even it out, and what seasons and capacities do.
+ */
+function intervalSd({ shockScale, wanderingSd, wanderingDays }: Setting): number {
+  return Math.hypot(Math.SQRT2 * shockScale, wanderingSd * Math.sqrt((2 * wanderingDays) / 365), SEASONS_SD)
+}
+const SEASONS_SD = 0.11
 /** Of a boat's whole current over an interval. */
 const BOAT_SD = 0.1
 /** Of what the record tells of the rate without the fault [log]: from before; from the boat's other anodes; from other boats. */
@@ -34,7 +41,7 @@ export function truthOf(sea: Sea, fault: Fault, sufferers: readonly Sufferer[], 
   if (struck.length === 0) return null
   const from = Math.min(...struck.flatMap(({ trouble }) => [...trouble.affected.values()]))
   const to = Math.max(...struck.map(({ trouble }) => trouble.endedBy(recordDays)))
-  const strength = strengthOf(fault, struck, from)
+  const strength = strengthOf(fault, struck, from, intervalSd(sea.setting))
   const anodes = struck.flatMap(({ boat, trouble }) => [...trouble.affected.keys()].map(({ name }) => [boat, name]))
   const companions = struck.flatMap(({ boat, life }) =>
     life.everFitted.filter((anode) => isThere(life, anode, from, to)).map(({ name }) => [boat, name]),
@@ -79,9 +86,9 @@ function placesOf({ life }: Sufferer): number {
  * Standard deviations by which the clearest of it differs from what would have been: one interval, an anode's together, a boat's
  * together, or all that share in it.
  */
-function strengthOf(fault: Fault, struck: readonly Sufferer[], from: number): number {
+function strengthOf(fault: Fault, struck: readonly Sufferer[], from: number, noiseSd: number): number {
   if (fault.cause === 'undersized') return Math.max(...struck.map(tooSmall))
-  const alone = struck.map((each) => clearest(fault, each, from))
+  const alone = struck.map((each) => clearest(fault, each, from, noiseSd))
   if (struck.length < 2) return alone[0]!.strength
   const knownSd = Math.max(...alone.map(({ knownSd: sd }) => sd)) / Math.sqrt(struck.length)
   const boats = alone.flatMap(({ whole }) => whole ?? [])
@@ -96,7 +103,7 @@ interface Clearest {
   readonly whole: LogRatio | null
 }
 
-function clearest(fault: Fault, { trouble, life }: Sufferer, from: number): Clearest {
+function clearest(fault: Fault, { trouble, life }: Sufferer, from: number, noiseSd: number): Clearest {
   const { noted } = life.ledger
   const before = noted.filter(({ to }) => to <= from)
   const knownPlaces = new Set(before.map(({ anode }) => anode.place.label))
@@ -108,7 +115,7 @@ function clearest(fault: Fault, { trouble, life }: Sufferer, from: number): Clea
     const since = trouble.affected.get(anode) ?? from
     const ratios = noted
       .filter((loss) => loss.anode === anode && loss.to > since && loss.from < end && loss.healthyG > 0)
-      .map(logRatioOf)
+      .map((loss) => logRatioOf(loss, noiseSd))
     const besideSd = isSingle ? KNOWN_BESIDE_SD : boatSd
     return { anode, ratios, knownSd: knownPlaces.has(anode.place.label) ? KNOWN_BEFORE_SD : besideSd }
   })
@@ -136,9 +143,9 @@ interface LogRatio {
   readonly sd: number
 }
 
-function logRatioOf({ lostG, healthyG, sdG }: NotedLoss): LogRatio {
+function logRatioOf({ lostG, healthyG, sdG }: NotedLoss, noiseSd: number): LogRatio {
   const least = Math.max(sdG, LEAST_SHARE * healthyG)
-  return { log: Math.log(Math.max(lostG, least) / healthyG), sd: Math.hypot(INTERVAL_SD, sdG / healthyG) }
+  return { log: Math.log(Math.max(lostG, least) / healthyG), sd: Math.hypot(noiseSd, sdG / healthyG) }
 }
 
 function pool(ratios: readonly LogRatio[]): LogRatio {
@@ -171,7 +178,7 @@ function directionsOf(struck: readonly Sufferer[], from: number, to: number): ('
   const ratios = struck.flatMap(({ life }) =>
     life.ledger.noted
       .filter((loss) => loss.to > from && loss.from < to && loss.healthyG > 0)
-      .map((loss) => logRatioOf(loss).log),
+      .map((loss) => logRatioOf(loss, 0).log),
   )
   const PLAIN = 0.15
   const found: ('fast' | 'slow')[] = []
