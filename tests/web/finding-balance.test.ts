@@ -36,6 +36,21 @@ describe('the balance of a cause', () => {
     )
   })
 
+  // Bayes' rule in odds: posterior odds = prior odds × e^weights.
+  it('starts from the probability before any evidence', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0.02, max: 0.5, noNaN: true }),
+        fc.array(fc.double({ min: -2, max: 2, noNaN: true }), { maxLength: 5 }),
+        (prior, weights) => {
+          const odds = (prior / (1 - prior)) * Math.exp(weights.reduce((sum, each) => sum + each, 0))
+          const cause = { ...causeOf('undersized', weights), probability: odds / (1 + odds) }
+          expect(balanceOf(cause, [cause]).before).toBeCloseTo(prior, 9)
+        },
+      ),
+    )
+  })
+
   // A weight of evidence is the logarithm of a likelihood ratio (I. J. Good, 1950): ln 3.2 = 3.2 times likelier.
   it('says weights as odds', () => {
     expect(sayOdds(Math.log(3.2))).toBe('3.2 times likelier')

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest'
 import { NewHaulOut } from '../../src/contract/haul-outs.js'
+import { newKey } from '../../src/web/api/request-key.js'
 import {
   type AnodeDraft,
   type HaulOutDraft,
   keepDraft,
   loadDraft,
   newDraft,
-  newKey,
   UNTOUCHED,
 } from '../../src/web/pages/haul-out/draft.js'
 import { draftBody, parseNumber } from '../../src/web/pages/haul-out/draft-body.js'

@@ -1,5 +1,5 @@
+import type { ConfirmableCause, FINDING_DIRECTIONS, FindingEventKind, FindingState } from '../../contract/vocabulary.js'
 import type { Scope } from '../../engine/diagnosis/anomaly.js'
-import type { Cause } from '../../engine/diagnosis/causes.js'
 
 /** A cause by its name, what it means, and the same to an owner who never held a meter. */
 interface CauseWords {
@@ -8,7 +8,7 @@ interface CauseWords {
   readonly plain: string
 }
 
-export const CAUSE_WORDS: Readonly<Record<Cause, CauseWords>> = {
+export const CAUSE_WORDS: Readonly<Record<ConfirmableCause, CauseWords>> = {
   'stray-current-onboard': {
     name: 'Stray current from the boat itself',
     meaning: 'Direct current leaks from the boat’s own circuits into the water and takes the anodes with it.',
@@ -60,6 +60,16 @@ export const CAUSE_WORDS: Readonly<Record<Cause, CauseWords>> = {
     meaning: 'All boats of the berth differ alike, shore power or not: salinity, flow or temperature.',
     plain: 'The water at this berth makes anodes waste differently.',
   },
+  other: {
+    name: 'Another cause',
+    meaning: 'A cause that is not in the list.',
+    plain: 'It was something else.',
+  },
+  none: {
+    name: 'Nothing was wrong',
+    meaning: 'Looked into, and found in order.',
+    plain: 'It was looked into and found in order.',
+  },
 }
 
 /** A cause by name; one that a newer service knows is said as it is. */
@@ -84,8 +94,7 @@ export function causePlain(cause: string): string {
   return words[cause]?.plain ?? `${sayCause(cause)}.`
 }
 
-export type Direction = 'fast' | 'slow' | 'other'
-export type FindingState = 'open' | 'acknowledged' | 'checked' | 'resolved'
+export type Direction = (typeof FINDING_DIRECTIONS)[number]
 
 export const DIRECTION_WORDS: Readonly<Record<Direction, string>> = {
   fast: 'Wastes fast',
@@ -101,13 +110,27 @@ export const STATE_WORDS: Readonly<Record<FindingState, string>> = {
   acknowledged: 'Acknowledged',
   checked: 'Checked',
   resolved: 'Resolved',
+  closed: 'Closed',
 }
 
-export const SCOPE_WORDS: Readonly<Record<Scope, { readonly name: string; readonly who: string }>> = {
-  anode: { name: 'The anode alone', who: 'no other anode shows it' },
-  boat: { name: 'The whole boat', who: 'its anodes go together' },
-  berth: { name: 'The berth', who: 'whoever lies there' },
-  pontoon: { name: 'The pontoon', who: 'its boats go together' },
+export const EVENT_WORDS: Readonly<Record<FindingEventKind, string>> = {
+  opened: 'Found',
+  acknowledged: 'Acknowledged',
+  checked: 'Check recorded',
+  resolved: 'Resolved',
+  reopened: 'Reopened',
+  'no-longer-seen': 'No longer seen in the wear',
+  'seen-again': 'Seen again in the wear',
+  closed: 'Closed: the records no longer support it',
+}
+
+export const SCOPE_WORDS: Readonly<
+  Record<Scope, { readonly name: string; readonly within: string; readonly who: string }>
+> = {
+  anode: { name: 'The anode alone', within: 'the anode alone', who: 'the others of its boat do not show it' },
+  boat: { name: 'The whole boat', within: 'the whole boat', who: 'its anodes go together' },
+  berth: { name: 'The berth', within: 'the berth', who: 'whoever lies there has it' },
+  pontoon: { name: 'The pontoon', within: 'the pontoon', who: 'its boats go together' },
 }
 
 /**

@@ -4,6 +4,7 @@ import type { DepletionView } from '../../../contract/forecasts.js'
 import type { HaulOutView } from '../../../contract/haul-outs.js'
 import { useBerths, useBoat } from '../../api/boats.js'
 import { useDepletion } from '../../api/depletion.js'
+import { useFindingsOfBoat } from '../../api/findings.js'
 import { useHaulOuts } from '../../api/haul-outs.js'
 import { useMe } from '../../api/session.js'
 import { Caution } from '../../shell/caution.js'
@@ -11,6 +12,7 @@ import { Trouble, Waiting } from '../../shell/waiting.js'
 import { sayDay, sayDistance } from '../../wording/days.js'
 import { HULL_WORDS } from '../../wording/words.js'
 import { AnodeSection } from './anode-section.js'
+import { BoatFindings, onsetAt } from './boat-findings.js'
 import { cautionsOfBoat } from './cautions.js'
 import { occupiedPositions } from './positions.js'
 import { WhatIfPanel } from './what-if/what-if-panel.js'
@@ -22,6 +24,7 @@ export default function BoatPage() {
   const boat = useBoat(name)
   const depletion = useDepletion(name)
   const haulOuts = useHaulOuts(name)
+  const findings = useFindingsOfBoat(name).data ?? []
   if (boat.isPending || depletion.isPending) return <Waiting what="the boat" />
   if (boat.isError) return <Trouble error={boat.error} retry={boat.refetch} />
   if (depletion.isError) return <Trouble error={depletion.error} retry={depletion.refetch} />
@@ -31,10 +34,16 @@ export default function BoatPage() {
       <title>{`${boat.data.name} · Anode Ledger`}</title>
       <Head boat={boat.data} haulOuts={haulOuts.data ?? []} asOf={depletion.data.asOf} />
       <Cautions boat={boat.data} depletion={depletion.data} />
+      <BoatFindings findings={findings} />
       {positions.length === 0 && <p className="panel">No anode is on record for this boat.</p>}
       <div className="anodes">
         {positions.map((position) => (
-          <AnodeSection key={position.current.anode} position={position} asOf={depletion.data.asOf} />
+          <AnodeSection
+            key={position.current.anode}
+            position={position}
+            asOf={depletion.data.asOf}
+            onset={onsetAt(position, findings, boat.data.name)}
+          />
         ))}
       </div>
       {positions.length > 0 && <WhatIfPanel key={boat.data.id} boat={boat.data.name} asOf={depletion.data.asOf} />}

@@ -48,9 +48,10 @@ function marksOf(data: PlotData): Markish[] {
 /** A mark, or nothing where its data are not known. */
 type Drawn = Exclude<Markish, undefined> | false | null
 
-function groundMarks({ coreG, thresholdG, due, today, domain }: PlotData): Drawn[] {
+function groundMarks({ coreG, thresholdG, due, today, domain, onset }: PlotData): Drawn[] {
   const { from, to } = domain
   return [
+    ...(onset === null ? [] : onsetMarks(onset, domain)),
     coreG !== null && coreG > 0 && rectX([domain], { x1: from, x2: to, y1: 0, y2: coreG, fill: 'var(--panel-sunk)' }),
     due && rectX([due], { x1: 'from', x2: 'to', fill: 'var(--boot-top)', fillOpacity: 0.13 }),
     thresholdG !== null && ruleY([thresholdG], { stroke: 'var(--boot-top)', strokeWidth: 2 }),
@@ -61,6 +62,19 @@ function groundMarks({ coreG, thresholdG, due, today, domain }: PlotData): Drawn
   ]
 }
 
+/** A band as wide as the doubt about when it began, kept within the drawing, with a line in its middle. */
+function onsetMarks(onset: NonNullable<PlotData['onset']>, { from, to }: PlotData['domain']): Drawn[] {
+  const within = (at: Date) => new Date(Math.min(to.getTime(), Math.max(from.getTime(), at.getTime())))
+  const band = { x1: within(onset.from), x2: within(onset.to) }
+  const middle = within(onset.middle)
+  return [
+    rectX([band], { x1: 'x1', x2: 'x2', fill: 'var(--warn)', fillOpacity: 0.22, className: 'onset' }),
+    ruleX([middle], { stroke: 'var(--warn)', strokeWidth: 2, strokeDasharray: '6 3' }),
+    text([middle], { x: middle, text: () => 'began', frameAnchor: 'top', dx: 4, dy: 8, ...began }),
+  ]
+}
+
+const began = { textAnchor: 'start', fill: 'var(--warn)', fontWeight: 700 } as const
 const boot = { dx: 4, dy: -8, textAnchor: 'start', fill: 'var(--boot-top)', fontWeight: 700 } as const
 
 function predecessorMarks({ before }: PlotData): Drawn[] {

@@ -23,12 +23,30 @@ export interface PlotData {
   readonly thresholdG: number | null
   readonly coreG: number | null
   readonly today: Date
+  /** When abnormal wear began: 8 times in 10 within. */
+  readonly onset: { readonly from: Date; readonly middle: Date; readonly to: Date } | null
   readonly due: { readonly from: Date; readonly middle: Date | null; readonly to: Date } | null
   readonly domain: { readonly from: Date; readonly to: Date; readonly highestG: number }
 }
 
-/** Turns an anode's depletion into what is drawn. */
-export function plotData(anode: DepletionAnode, before: readonly DepletionAnode[], asOf: string): PlotData {
+/** Days by which it began with that probability. */
+export interface Onset {
+  readonly p10: string
+  readonly p50: string
+  readonly p90: string
+}
+
+/**
+ * Turns an anode's depletion into what is drawn.
+ *
+ * @param onset of a finding that the anode, or one before it, shares in
+ */
+export function plotData(
+  anode: DepletionAnode,
+  before: readonly DepletionAnode[],
+  asOf: string,
+  onset: Onset | null = null,
+): PlotData {
   const last = lastDay(anode, asOf)
   const earlier = before.flatMap(lifeOf)
   const weighings = anode.weighings.map(pointOf)
@@ -51,6 +69,7 @@ export function plotData(anode: DepletionAnode, before: readonly DepletionAnode[
     thresholdG: anode.thresholdMassG,
     coreG: anode.coreMassG,
     today: dateOf(asOf),
+    onset: onset && { from: dateOf(onset.p10), middle: dateOf(onset.p50), to: dateOf(onset.p90) },
     due: dueBand(anode, last),
     domain: {
       from: new Date(first),

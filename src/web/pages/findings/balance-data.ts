@@ -14,7 +14,8 @@ export interface Balance {
   readonly against: readonly BalancePiece[]
   /** Seen, but as likely under this cause as under the others. */
   readonly neither: readonly WeighedEvidence[]
-  readonly total: string
+  /** Probability of the cause before any of it was known: of all findings, how often it is that. */
+  readonly before: number
 }
 
 /** Below this the odds move by less than a twentieth: nothing to weigh. Convention. */
@@ -38,8 +39,15 @@ export function balanceOf(cause: RankedCause, causes: readonly RankedCause[]): B
     speaksFor: heavy.filter(({ weight }) => weight > 0).map(pieceOf),
     against: heavy.filter(({ weight }) => weight < 0).map(pieceOf),
     neither: cause.evidence.filter(({ weight }) => Math.abs(weight) < HARDLY_ANY_WEIGHT),
-    total: sayOdds(cause.evidence.reduce((sum, { weight }) => sum + weight, 0)),
+    before: beforeEvidence(cause),
   }
+}
+
+/** The weights add up to the change of the log odds, so what they started from is known. */
+function beforeEvidence({ probability, evidence }: RankedCause): number {
+  const odds = probability / (1 - probability)
+  const weight = evidence.reduce((sum, each) => sum + each.weight, 0)
+  return 1 / (1 + Math.exp(weight) / odds)
 }
 
 function heaviestWeight(causes: readonly RankedCause[]): number {

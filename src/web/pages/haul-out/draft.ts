@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { ALLOYS, CONDITIONS, MASS_UNITS, WEIGHING_METHODS } from '../../../contract/vocabulary.js'
 import { CONFIRMABLE_DOUBTS } from '../../../contract/weighings.js'
+import { newKey } from '../../api/request-key.js'
 
 /** What was typed for the anode that takes another's place. Numbers are kept as typed until they are sent. */
 const ReplacementDraft = z.object({
@@ -64,13 +65,6 @@ export function newDraft(today: string): HaulOutDraft {
     idempotencyKey: newKey(),
     anodes: {},
   }
-}
-
-/** A key that names one intent to log, so that sending it twice logs it once. */
-export function newKey(): string {
-  // randomUUID is missing where a yard serves plain HTTP under a name of its own.
-  const bytes = crypto.getRandomValues(new Uint8Array(16))
-  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, '0')).join('')
 }
 
 /** Whether anything was entered for an anode. */

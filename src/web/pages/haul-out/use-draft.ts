@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'react'
+import { newKey } from '../../api/request-key.js'
 import { localToday } from '../../wording/days.js'
 import {
   type AnodeDraft,
@@ -8,7 +9,6 @@ import {
   keepDraft,
   loadDraft,
   newDraft,
-  newKey,
   UNTOUCHED,
 } from './draft.js'
 

@@ -1,0 +1,56 @@
+import { useId, useState } from 'react'
+import type { Finding } from '../../api/findings.js'
+import { sayPercent } from '../../wording/amounts.js'
+import { sayCause, sayLikelihood } from '../../wording/finding-words.js'
+import { BalanceView } from './balance.js'
+import { CauseBar } from './cause-bar.js'
+import './causes.css'
+
+/** Shown at once; the others at a touch, for they are hardly ever what it is. */
+const SHOWN_AT_FIRST = 4
+
+/** The causes by probability; the one that is chosen has its evidence laid out beside. */
+export function CausesPanel({ causes }: Pick<Finding, 'causes'>) {
+  const name = useId()
+  const [chosen, setChosen] = useState<string | undefined>(causes[0]?.cause)
+  const [isWhole, setWhole] = useState(false)
+  const cause = causes.find((each) => each.cause === chosen) ?? causes[0]
+  const shown = isWhole ? causes : causes.slice(0, SHOWN_AT_FIRST)
+  const rest = causes.slice(SHOWN_AT_FIRST)
+  return (
+    <section className="panel causes-panel" aria-labelledby={`${name}-head`}>
+      <div className="stack">
+        <h2 id={`${name}-head`}>What may lie behind it</h2>
+        <fieldset className="causes">
+          <legend className="soft small">Choose a cause to see what speaks for and against it.</legend>
+          {shown.map(({ cause: key, probability }) => (
+            <label key={key} className="cause">
+              <input type="radio" name={name} checked={cause?.cause === key} onChange={() => setChosen(key)} />
+              <span className="cause-box">
+                <span className="cause-name">{sayCause(key)}</span>
+                <strong>{sayPercent(probability)}</strong>
+                <CauseBar probability={probability} />
+                <span className="soft small">{sayLikelihood(probability)}</span>
+              </span>
+            </label>
+          ))}
+        </fieldset>
+        {rest.length > 0 && (
+          <button
+            type="button"
+            className="button button-plain causes-more"
+            onClick={() => setWhole(!isWhole)}
+            aria-expanded={isWhole}
+          >
+            {isWhole ? 'Fewer causes' : `${rest.length} more, together ${sayPercent(sumOf(rest))}`}
+          </button>
+        )}
+      </div>
+      {cause && <BalanceView cause={cause} causes={causes} />}
+    </section>
+  )
+}
+
+function sumOf(causes: Finding['causes']): number {
+  return causes.reduce((sum, { probability }) => sum + probability, 0)
+}

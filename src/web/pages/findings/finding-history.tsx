@@ -1,0 +1,55 @@
+import type { FindingDetail } from '../../api/findings.js'
+import { sayDay } from '../../wording/days.js'
+import { EVENT_WORDS, sayCause } from '../../wording/finding-words.js'
+
+type Event = FindingDetail['events'][number]
+
+/** What happened to a finding, the latest first. */
+export function FindingHistory({ events }: Pick<FindingDetail, 'events'>) {
+  return (
+    <section className="panel stack history" aria-labelledby="finding-history">
+      <h2 id="finding-history">History</h2>
+      <ol className="finding-events">
+        {events.toReversed().map((event) => (
+          <li key={`${event.at} ${event.kind}`}>
+            <p>
+              <strong>{EVENT_WORDS[event.kind]}</strong>{' '}
+              <span className="soft">
+                {sayDay(event.at.slice(0, 10))}
+                {sayWho(event.by)}
+              </span>
+            </p>
+            <Details event={event} />
+          </li>
+        ))}
+      </ol>
+    </section>
+  )
+}
+
+function Details({ event: { note, check, resolution } }: { event: Event }) {
+  return (
+    <>
+      {check && (
+        <p>
+          {check.title}: {check.text}
+          {check.confirmedCause && <> Confirmed: {sayCause(check.confirmedCause)}.</>}
+        </p>
+      )}
+      {resolution && (
+        <p>
+          {sayCause(resolution.cause)}. {resolution.text}
+        </p>
+      )}
+      {note !== null && <p className="finding-note">{note}</p>}
+    </>
+  )
+}
+
+/** @example sayWho('person:ada@example.org') // ', by ada@example.org' */
+export function sayWho(by: string | null): string {
+  if (by === null) return ''
+  if (by === 'refit') return ', from the weighings'
+  const [kind, name] = [by.slice(0, by.indexOf(':')), by.slice(by.indexOf(':') + 1)]
+  return kind === 'person' ? `, by ${name}` : `, by a program (${name})`
+}

@@ -1,0 +1,184 @@
+import { Link, useParams } from 'react-router'
+import { type FindingDetail, useFinding } from '../../api/findings.js'
+import { useMe } from '../../api/session.js'
+import { Caution } from '../../shell/caution.js'
+import { Trouble, Waiting } from '../../shell/waiting.js'
+import { count, sayDay } from '../../wording/days.js'
+import { sayCause } from '../../wording/finding-words.js'
+import { CausesPanel } from './causes-panel.js'
+import { FindingAnodes } from './finding-anodes.js'
+import { FindingHistory } from './finding-history.js'
+import {
+  rateSpanOf,
+  sayFinding,
+  sayNoticed,
+  sayOnsetSpan,
+  sayRate,
+  sayRateSpan,
+  saySince,
+} from './finding-sentences.js'
+import { NextCheckPanel } from './next-check-panel.js'
+import { PlainCauses } from './plain-causes.js'
+import { RecordCheck } from './record-check.js'
+import { SharesStrip } from './shares-strip.js'
+import { StateTag } from './state-tag.js'
+import { StepForms } from './step-forms.js'
+import { DirectionTag, WearScale } from './wear-scale.js'
+import '../boat/boat.css'
+import './finding.css'
+
+/** One finding: what wears abnormally, what may lie behind it, what to measure next, and what was done. */
+export default function FindingPage() {
+  const { finding: id = '' } = useParams()
+  const finding = useFinding(id)
+  const me = useMe()
+  if (finding.isPending || me.isPending) return <Waiting what="the finding" />
+  if (finding.isError) return <Trouble error={finding.error} retry={finding.refetch} />
+  const isOwner = me.data?.role === 'owner'
+  return (
+    <div className="page finding" key={finding.data.id}>
+      <title>{`${sayFinding(finding.data)} · Anode Ledger`}</title>
+      <Headline finding={finding.data} />
+      <Safety safety={finding.data.safety} />
+      <Figures finding={finding.data} />
+      <Questions questions={finding.data.questions} />
+      {isOwner ? <PlainBody finding={finding.data} /> : <WorkBody finding={finding.data} />}
+    </div>
+  )
+}
+
+/** For those who work on it. */
+function WorkBody({ finding }: { finding: FindingDetail }) {
+  const { state, nextCheck, causes } = finding
+  const isSettled = state === 'resolved' || state === 'closed'
+  return (
+    <>
+      <CausesPanel causes={causes} />
+      <div className="finding-columns">
+        <div className="stack">
+          {nextCheck && !isSettled && <NextCheckPanel check={nextCheck} causes={causes} />}
+          <FindingAnodes finding={finding} />
+        </div>
+        <div className="stack">
+          {!isSettled && <RecordCheck finding={finding} />}
+          <StepForms finding={finding} />
+          <SharesStrip shares={finding.shares} />
+          <FindingHistory events={finding.events} />
+        </div>
+      </div>
+    </>
+  )
+}
+
+/** For owners: plain words, nothing to operate. */
+function PlainBody({ finding }: { finding: FindingDetail }) {
+  return (
+    <div className="finding-columns">
+      <FindingAnodes finding={finding} />
+      <div className="stack">
+        <PlainCauses finding={finding} />
+        <FindingHistory events={finding.events} />
+      </div>
+    </div>
+  )
+}
+
+function Headline({ finding }: { finding: FindingDetail }) {
+  const { state, direction, confirmedCause } = finding
+  return (
+    <header className="stack-tight">
+      <Link className="back" to="/findings">
+        ‹ Findings
+      </Link>
+      <h1>{sayFinding(finding)}</h1>
+      <p className="finding-tags">
+        <StateTag state={state} />
+        <DirectionTag direction={direction} />
+        {confirmedCause !== null && <span className="tag tag-state">Confirmed: {sayCause(confirmedCause)}</span>}
+      </p>
+    </header>
+  )
+}
+
+function Figures({ finding }: { finding: FindingDetail }) {
+  const { boat, berth, pontoon, reopened, notSeenSince, openedOn } = finding
+  return (
+    <div className="stack-tight">
+      <Rate finding={finding} />
+      <dl className="facts">
+        {boat !== null && (
+          <Fact name="Boat">
+            <Link className="fact-link" to={`/boats/${encodeURIComponent(boat)}`}>
+              {boat}
+            </Link>
+          </Fact>
+        )}
+        <Fact name="Berth">{[berth, pontoon].filter(Boolean).join(', ') || 'not known'}</Fact>
+        <Fact name="Since">
+          {saySince(finding)}
+          {sayOnsetSpan(finding) && (
+            <small className="soft finding-since-span">8 times in 10 within {sayOnsetSpan(finding)}</small>
+          )}
+        </Fact>
+        <Fact name="Noticed by">{sayNoticed(finding)}</Fact>
+        <Fact name="Found on">
+          {sayDay(openedOn)}
+          {reopened > 0 && `, came back ${count(reopened, 'time')}`}
+        </Fact>
+      </dl>
+      {notSeenSince !== null && <p>The wear shows it no longer since {sayDay(notSeenSince)}.</p>}
+    </div>
+  )
+}
+
+function Rate({ finding }: { finding: FindingDetail }) {
+  const span = rateSpanOf(finding)
+  if (span === null) return null
+  return (
+    <p className="finding-head-rate">
+      <WearScale direction={finding.direction} span={span} />
+      <span>
+        <strong>{sayRate(finding)}</strong> <span className="soft">8 times in 10 {sayRateSpan(finding)}</span>
+      </span>
+    </p>
+  )
+}
+
+function Fact({ name, children }: { name: string; children: React.ReactNode }) {
+  return (
+    <div>
+      <dt>{name}</dt>
+      <dd>{children}</dd>
+    </div>
+  )
+}
+
+/** Before anything else: what can kill or sink. */
+function Safety({ safety }: { safety: readonly string[] }) {
+  if (safety.length === 0) return null
+  return (
+    <Caution grade="stop">
+      <h2 className="caution-title">Before you go near it</h2>
+      <ul>
+        {safety.map((text) => (
+          <li key={text}>{text}</li>
+        ))}
+      </ul>
+    </Caution>
+  )
+}
+
+function Questions({ questions }: { questions: readonly string[] }) {
+  if (questions.length === 0) return null
+  return (
+    <Caution grade="mind">
+      <h2 className="caution-title">Readings that do not fit together</h2>
+      <ul>
+        {questions.map((question) => (
+          <li key={question}>{question}</li>
+        ))}
+      </ul>
+      <p className="small">They count for nothing until they are put right.</p>
+    </Caution>
+  )
+}

@@ -1,0 +1,81 @@
+import { Link } from 'react-router'
+import type { Finding } from '../../api/findings.js'
+import { sayPercent } from '../../wording/amounts.js'
+import {
+  rateSpanOf,
+  sayLikeliest,
+  sayOnsetSpan,
+  sayRate,
+  sayRateSpan,
+  saySince,
+  saySubject,
+  sayWhat,
+  sayWhere,
+} from './finding-sentences.js'
+import { StateTag } from './state-tag.js'
+import { DirectionTag, WearScale } from './wear-scale.js'
+
+/** One finding: a card on a phone, a line on a desk. */
+export function FindingRow({ finding, isOwner }: { finding: Finding; isOwner: boolean }) {
+  const { direction, state, notSeenSince } = finding
+  return (
+    <li className="finding-row">
+      <div className="finding-what">
+        <h2>
+          <Link to={`/findings/${finding.id}`}>
+            <strong>{saySubject(finding)}:</strong> {sayWhat(finding)}
+          </Link>
+        </h2>
+        <p className="soft small">{sayWhere(finding)}</p>
+        <p className="finding-tags">
+          <StateTag state={state} />
+          <DirectionTag direction={direction} />
+          {notSeenSince !== null && <span className="tag tag-state">Not seen any more</span>}
+        </p>
+      </div>
+      <div className="finding-rate">
+        <span className="label">Against the rate expected</span>
+        <WearScale direction={direction} span={rateSpanOf(finding)} />
+        <span>
+          <strong>{sayRate(finding)}</strong>
+          <Span text={sayRateSpan(finding)} />
+        </span>
+      </div>
+      <div className="finding-since">
+        <span className="label">Since</span>
+        <span>{saySince(finding)}</span>
+        <Span text={sayOnsetSpan(finding)} />
+      </div>
+      <div className="finding-cause">
+        <span className="label">Likeliest cause</span>
+        <Likeliest finding={finding} />
+      </div>
+      {!isOwner && (
+        <div className="finding-next">
+          <span className="label">Next check</span>
+          <span>{finding.nextCheck?.title ?? 'None would tell more'}</span>
+        </div>
+      )}
+    </li>
+  )
+}
+
+/** An interval that holds 8 of 10, in small print. */
+function Span({ text }: { text: string | null }) {
+  return text === null ? null : <small className="soft">{text}</small>
+}
+
+function Likeliest({ finding }: { finding: Finding }) {
+  const likeliest = sayLikeliest(finding)
+  if (likeliest === null) return <span>Not known</span>
+  const probability = finding.confirmedCause === null ? finding.causes[0]?.probability : undefined
+  return (
+    <>
+      <strong>{likeliest.cause}</strong>
+      <small className="soft">
+        {likeliest.how}
+        {probability !== undefined && `, ${sayPercent(probability)}`}
+      </small>
+    </>
+  )
+}

@@ -1,0 +1,97 @@
+import type { Finding } from '../../api/findings.js'
+import { sayRatio } from '../../wording/amounts.js'
+import { count, sayDay, saySpan } from '../../wording/days.js'
+import { sayCause, sayLikelihood } from '../../wording/finding-words.js'
+
+/** Which a finding is about, before what happens there: whoever reads a list looks for this first. */
+export function saySubject({ scope, boat, berth, pontoon }: Finding): string {
+  if (scope === 'pontoon') return `Pontoon ${pontoon ?? 'not recorded'}`
+  if (scope === 'berth') return `Berth ${berth ?? 'not recorded'}`
+  return boat ?? 'Boat not recorded'
+}
+
+/** What happens there, in one plain line. @example sayWhat(finding) // '5 anodes waste fast together' */
+export function sayWhat(finding: Finding): string {
+  const { scope, direction, anode, anodes } = finding
+  const boats = new Set(anodes.map(({ boat }) => boat)).size
+  if (direction === 'other') {
+    return scope === 'anode' && anode !== null ? `something is wrong with ${anode}` : 'what was read or seen is wrong'
+  }
+  if (scope === 'anode') return `${anode ?? 'an anode'} ${direction === 'fast' ? 'wastes fast' : 'hardly wastes'}`
+  const verb = direction === 'fast' ? 'waste fast' : 'hardly waste'
+  if (scope === 'boat') return anodes.length < 2 ? `its anodes ${verb}` : `${anodes.length} anodes ${verb} together`
+  return boats < 2 ? `anodes ${verb} here` : `anodes of ${count(boats, 'boat')} ${verb}`
+}
+
+/** Both in a sentence. @example sayFinding(finding) // 'Second Kettle: 5 anodes waste fast together' */
+export function sayFinding(finding: Finding): string {
+  return `${saySubject(finding)}: ${sayWhat(finding)}`
+}
+
+/** Where to look for it; what the subject says already is left out. */
+export function sayWhere({ scope, berth, pontoon }: Finding): string {
+  const names = [
+    scope === 'anode' || scope === 'boat' ? berth && `berth ${berth}` : null,
+    scope !== 'pontoon' && pontoon,
+  ]
+  return names.filter(Boolean).join(', ')
+}
+
+export function saySince({ onset, since }: Finding): string {
+  return onset === null ? `from the first day on, ${sayDay(since)}` : `about ${sayDay(onset.p50)}`
+}
+
+/** The span in which it began, 8 times in 10. */
+export function sayOnsetSpan({ onset }: Finding): string | null {
+  return onset === null || onset.p10 === onset.p90 ? null : saySpan(onset.p10, onset.p90)
+}
+
+/** Standard normal quantile of 0.9: the rates are given with intervals that hold 8 of 10. */
+const Q90 = 1.2815515594457
+export interface RateSpan {
+  readonly mean: number
+  readonly low: number
+  readonly high: number
+}
+
+/** Log of the rate over the one expected, with the interval that holds 8 of 10; null where no rate was judged. */
+export function rateSpanOf({ logRatio }: Pick<Finding, 'logRatio'>): RateSpan | null {
+  if (logRatio === null) return null
+  const { mean, sd } = logRatio
+  return { mean, low: mean - Q90 * sd, high: mean + Q90 * sd }
+}
+
+/** @example sayRate({ logRatio: { mean: Math.log(4.6), sd: 0.2 } }) // '4.6 times the rate expected' */
+export function sayRate(finding: Pick<Finding, 'logRatio'>): string {
+  const span = rateSpanOf(finding)
+  return span === null ? 'not told by its rate' : sayRatio(span.mean)
+}
+
+/** The interval, in the same terms as the rate itself. @example sayRateSpan(…) // 'between 3.6 and 5.9 times' */
+export function sayRateSpan(finding: Pick<Finding, 'logRatio'>): string | null {
+  const span = rateSpanOf(finding)
+  if (span === null) return null
+  const [low, high] = [Math.exp(span.low), Math.exp(span.high)]
+  if (high < 1) return `between ${percentOf(low)} and ${percentOf(high)} %`
+  return `between ${low.toFixed(1)} and ${high.toFixed(1)} times`
+}
+
+const percentOf = (ratio: number) => (ratio < 0.1 ? (ratio * 100).toFixed(1) : String(Math.round(ratio * 100)))
+
+const NOTICED_WORDS: Readonly<Record<Finding['noticedBy'], string>> = {
+  interval: 'the loss between two weighings',
+  drift: 'a slow drift over several weighings',
+  reading: 'a reading or a look, not a mass',
+}
+
+export function sayNoticed({ noticedBy }: Finding): string {
+  return NOTICED_WORDS[noticedBy]
+}
+
+/** The cause to name: the one confirmed, else the likeliest. */
+export function sayLikeliest({ causes, confirmedCause }: Finding): { cause: string; how: string } | null {
+  if (confirmedCause !== null) return { cause: sayCause(confirmedCause), how: 'confirmed' }
+  const [first] = causes
+  if (first === undefined) return null
+  return { cause: sayCause(first.cause), how: sayLikelihood(first.probability) }
+}

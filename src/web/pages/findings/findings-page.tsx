@@ -1,0 +1,122 @@
+import { Link, useSearchParams } from 'react-router'
+import { type Finding, useFindings } from '../../api/findings.js'
+import { useMe } from '../../api/session.js'
+import { Caution } from '../../shell/caution.js'
+import { Trouble, Waiting } from '../../shell/waiting.js'
+import { count } from '../../wording/days.js'
+import { changed, filterOf, inOrderOfWork, narrowFindings, pageOf, type StateChoice } from './finding-filter.js'
+import { FindingFilters } from './finding-filters.js'
+import { FindingRow } from './finding-row.js'
+import { Pages } from './pages.js'
+import './findings.css'
+
+/** What wears abnormally, what is to be done first on top. */
+export default function FindingsPage() {
+  const [query] = useSearchParams()
+  const { state } = filterOf(query)
+  const findings = useFindings(state)
+  return (
+    <div className="page findings">
+      <title>Findings · Anode Ledger</title>
+      <header className="findings-head">
+        <div>
+          <h1>Findings</h1>
+          <p className="soft">Anodes that waste too fast, or not at all, beyond what chance explains.</p>
+        </div>
+        <Link className="button" to="/pontoons">
+          Plan of the pontoons
+        </Link>
+      </header>
+      {findings.isPending && <Waiting what="the findings" />}
+      {findings.isError && <Trouble error={findings.error} retry={findings.refetch} />}
+      {findings.data && <FindingList findings={findings.data} />}
+    </div>
+  )
+}
+
+function FindingList({ findings }: { findings: readonly Finding[] }) {
+  const [query, setQuery] = useSearchParams()
+  const isOwner = useMe().data?.role === 'owner'
+  const filter = filterOf(query)
+  const narrowed = inOrderOfWork(narrowFindings(findings, filter))
+  const { items, page, pages } = pageOf(narrowed, filter.page)
+  return (
+    <>
+      {findings.some(isDangerous) && <SwimmersCaution />}
+      <FindingFilters
+        filter={filter}
+        findings={findings}
+        change={(name, value) => setQuery((before) => changed(before, name, value), { replace: true })}
+      />
+      <p className="soft small" role="status">
+        {narrowed.length === findings.length
+          ? count(findings.length, 'finding')
+          : `${narrowed.length} of ${count(findings.length, 'finding')}`}
+      </p>
+      {items.length === 0 ? (
+        <NoFindings
+          state={filter.state}
+          isNarrowed={findings.length > 0}
+          clear={() => setQuery({}, { replace: true })}
+        />
+      ) : (
+        <div className={isOwner ? 'finding-list finding-list-plain' : 'finding-list'}>
+          <div className="finding-list-head label" aria-hidden="true">
+            <span>What</span>
+            <span>Against the rate expected</span>
+            <span>Since</span>
+            <span>Likeliest cause</span>
+            {!isOwner && <span>Next check</span>}
+          </div>
+          <ol>
+            {items.map((finding) => (
+              <FindingRow key={finding.id} finding={finding} isOwner={isOwner} />
+            ))}
+          </ol>
+        </div>
+      )}
+      <Pages page={page} pages={pages} query={query} />
+    </>
+  )
+}
+
+/** Unsettled, with a caution that tells of current in the water. */
+function isDangerous({ safety, state }: Finding): boolean {
+  return safety.length > 0 && state !== 'resolved' && state !== 'closed'
+}
+
+function SwimmersCaution() {
+  return (
+    <Caution grade="stop">
+      <strong>Some of these may be a leak of current, or metal that could let water in.</strong> Read the caution of a
+      finding first. While current is suspected nobody goes in the water near the boat.
+    </Caution>
+  )
+}
+
+interface NoFindingsProps {
+  state: StateChoice
+  isNarrowed: boolean
+  clear: () => void
+}
+
+function NoFindings({ state, isNarrowed, clear }: NoFindingsProps) {
+  const isWhole = state === 'unsettled' && !isNarrowed
+  return (
+    <div className="panel stack">
+      <h2>{isWhole ? 'Nothing stands out' : 'No finding matches'}</h2>
+      <p>
+        {isWhole
+          ? 'Every anode that was weighed wastes as expected, as far as its weighings tell. That is no survey: look at each anode at every haul-out.'
+          : 'None of the findings is like that.'}
+      </p>
+      {!isWhole && (
+        <p>
+          <button type="button" className="button" onClick={clear}>
+            Show all that is to be done
+          </button>
+        </p>
+      )}
+    </div>
+  )
+}

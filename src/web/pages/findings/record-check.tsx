@@ -1,0 +1,164 @@
+import { useId, useState } from 'react'
+import type { ConfirmableCause } from '../../../contract/vocabulary.js'
+import { type Finding, type FindingDetail, type StepBody, useChecks } from '../../api/findings.js'
+import { localToday } from '../../wording/days.js'
+import { EntryField } from '../haul-out/entry-field.js'
+import { BeforeAfter } from './cause-bar.js'
+import { CauseSelect } from './cause-select.js'
+import { type FieldWrongs, useStepForm } from './use-step-form.js'
+
+interface Recorded {
+  readonly before: Finding['causes']
+  readonly after: Finding['causes']
+}
+
+/** Records what a check has shown; the probabilities move, and both are shown. */
+export function RecordCheck({ finding }: { finding: FindingDetail }) {
+  const [recorded, setRecorded] = useState<Recorded | null>(null)
+  if (recorded !== null) {
+    return (
+      <section className="panel stack record-check" aria-labelledby="recorded">
+        <h2 id="recorded">Recorded</h2>
+        <BeforeAfter before={recorded.before} after={recorded.after} caption="What the check has made of the causes" />
+        <p>
+          <button type="button" className="button" onClick={() => setRecorded(null)}>
+            Record another check
+          </button>
+        </p>
+      </section>
+    )
+  }
+  const finish = ({ causes: after }: FindingDetail) => setRecorded({ before: finding.causes, after })
+  return <CheckForm finding={finding} onDone={finish} />
+}
+
+interface CheckDraft {
+  readonly check: string
+  readonly outcome: string
+  readonly on: string
+  readonly note: string
+  readonly confirms: ConfirmableCause | ''
+}
+
+/** The request of a form, or what is missing for it. */
+export function checkBody(draft: CheckDraft): StepBody<'checks'> | FieldWrongs {
+  if (draft.outcome === '') return new Map([['outcome', 'Choose what you found.']])
+  if (draft.on === '') return new Map([['on', 'Say when the check was made.']])
+  return {
+    check: draft.check,
+    outcome: draft.outcome,
+    on: draft.on,
+    ...(draft.note.trim() !== '' && { note: draft.note }),
+    ...(draft.confirms !== '' && { confirms: draft.confirms }),
+  }
+}
+
+function CheckForm({ finding, onDone }: { finding: FindingDetail; onDone: (detail: FindingDetail) => void }) {
+  const next = finding.nextCheck
+  const [draft, setDraft] = useState<CheckDraft>({
+    check: next?.check ?? '',
+    outcome: '',
+    on: localToday(new Date()),
+    note: '',
+    confirms: '',
+  })
+  const change = (part: Partial<CheckDraft>) => setDraft((before) => ({ ...before, ...part }))
+  const { form, wrongs, submit, failure, isPending } = useStepForm({
+    id: finding.id,
+    step: 'checks',
+    bodyOf: () => checkBody(draft),
+    onDone,
+  })
+  const foreseen =
+    next?.check === draft.check ? next.outcomes.find(({ outcome }) => outcome === draft.outcome) : undefined
+  return (
+    <form ref={form} className="panel stack record-check" onSubmit={submit} noValidate aria-labelledby="record-check">
+      <h2 id="record-check">Record what you found</h2>
+      <CheckChoice finding={finding} draft={draft} change={change} wrong={wrongs.get('outcome')} />
+      {foreseen && (
+        <BeforeAfter before={finding.causes} after={foreseen.would} caption="What that would make of the causes" />
+      )}
+      <EntryField
+        label="Checked on"
+        type="date"
+        value={draft.on}
+        onChange={(on) => change({ on })}
+        wrong={wrongs.get('on')}
+      />
+      <EntryField
+        label="Note"
+        hint="Figures and where they were read; may stay empty."
+        value={draft.note}
+        onChange={(note) => change({ note })}
+        wrong={wrongs.get('note')}
+      />
+      <CauseSelect
+        label="Does it settle the cause?"
+        none="Not yet"
+        value={draft.confirms}
+        onChange={(confirms) => change({ confirms })}
+        wrong={wrongs.get('confirms')}
+      />
+      {failure !== null && (
+        <p className="field-wrong" role="alert">
+          <span>Not recorded: {failure}</span>
+        </p>
+      )}
+      <button type="submit" className="button button-main" aria-disabled={isPending}>
+        Record this check
+      </button>
+    </form>
+  )
+}
+
+interface CheckChoiceProps {
+  finding: FindingDetail
+  draft: CheckDraft
+  change: (part: Partial<CheckDraft>) => void
+  wrong: string | undefined
+}
+
+/** Which check was made, the one proposed unless said otherwise, and what came of it. */
+function CheckChoice({ finding: { nextCheck }, draft, change, wrong }: CheckChoiceProps) {
+  const id = useId()
+  const checks = useChecks()
+  const known = checks.data ?? (nextCheck ? [nextCheck] : [])
+  const outcomes = known.find(({ check }) => check === draft.check)?.outcomes ?? []
+  return (
+    <>
+      <div className="field">
+        <label htmlFor={id}>Check made</label>
+        <select id={id} value={draft.check} onChange={(event) => change({ check: event.target.value, outcome: '' })}>
+          {draft.check === '' && <option value="">Choose a check</option>}
+          {known.map(({ check, title }) => (
+            <option key={check} value={check}>
+              {check === nextCheck?.check ? `${title} (proposed)` : title}
+            </option>
+          ))}
+        </select>
+      </div>
+      <fieldset className="field" aria-describedby={wrong ? `${id}-wrong` : undefined}>
+        <legend>What you found</legend>
+        <div className="choices">
+          {outcomes.map(({ outcome, text }) => (
+            <label key={outcome} className="choice">
+              <input
+                type="radio"
+                name={`${id}-outcome`}
+                checked={draft.outcome === outcome}
+                aria-invalid={wrong !== undefined}
+                onChange={() => change({ outcome })}
+              />
+              <span>{text}</span>
+            </label>
+          ))}
+        </div>
+        {wrong !== undefined && (
+          <p className="field-wrong" id={`${id}-wrong`}>
+            <span>{wrong}</span>
+          </p>
+        )}
+      </fieldset>
+    </>
+  )
+}

@@ -1,0 +1,24 @@
+import { Link } from 'react-router'
+import type { PlannedFinding } from '../../api/pontoons.js'
+import { DIRECTION_SYMBOLS, DIRECTION_WORDS, sayCause } from '../../wording/finding-words.js'
+import '../findings/wear-scale.css'
+
+/** What is not settled there, each a way to its finding. */
+export function FindingLinks({ findings }: { findings: readonly PlannedFinding[] }) {
+  if (findings.length === 0) return null
+  return (
+    <ul className="berth-findings">
+      {findings.map(({ id, direction, cause }) => (
+        <li key={id}>
+          <Link className={`berth-finding tag tag-${direction}`} to={`/findings/${id}`}>
+            <span aria-hidden="true" className="finding-sign">
+              {DIRECTION_SYMBOLS[direction]}
+            </span>
+            {DIRECTION_WORDS[direction]}
+            {cause !== null && <span className="unseen">, likeliest: {sayCause(cause)}</span>}
+          </Link>
+        </li>
+      ))}
+    </ul>
+  )
+}
