@@ -234,6 +234,17 @@ export const SOURCES = [
   },
   { key: 'seacock-article', title: "A boating magazine's article on seacocks, April 2014", read: 'read in part' },
   { key: 'surveyors-lexicon', title: 'A lexicon for marine surveyors, entry on bronze', read: 'read' },
+  {
+    key: 'good-1950',
+    title: 'Good, Probability and the Weighing of Evidence (1950): weights of evidence',
+    read: 'from memory',
+  },
+  {
+    key: 'lindley-1956',
+    title:
+      'Lindley, On a measure of the information provided by an experiment, Annals of Mathematical Statistics 27 (1956) 986-1005',
+    read: 'from memory',
+  },
   { key: 'boating-practice', title: 'Common practice of yards, surveyors and boat owners', read: 'from memory' },
   { key: 'this-project', title: 'A choice made in this project; the note says why', read: 'assumption' },
 ] as const satisfies readonly Source[]

@@ -3,11 +3,13 @@ import { describe, expect, it } from 'vitest'
 import { ANODE_ALLOY_ROWS } from '../../../src/engine/reference/anode-alloys.js'
 import { ANODE_DESIGN } from '../../../src/engine/reference/anode-design.js'
 import { ANODE_UTILISATION } from '../../../src/engine/reference/anode-utilisation.js'
+import { CAUSE_PRIORS, HIDDEN_CONDITIONS } from '../../../src/engine/reference/cause-priors.js'
 import { COATING_BREAKDOWN } from '../../../src/engine/reference/coating-breakdown.js'
 import { FARADAY } from '../../../src/engine/reference/constants.js'
 import { CORROSION_RATE_CONSTANTS } from '../../../src/engine/reference/corrosion-rate-constants.js'
 import { CRITERION_OF_GROUP, CRITERION_OF_HULL } from '../../../src/engine/reference/criteria-of-metals.js'
 import { CURRENT_DEMAND } from '../../../src/engine/reference/current-demand.js'
+import { DIAGNOSIS_CHECKS } from '../../../src/engine/reference/diagnosis-checks.js'
 import { ELEMENTS } from '../../../src/engine/reference/elements.js'
 import { COATING_RENEWAL, DEMAND_SPREAD, FITTING_DEMAND } from '../../../src/engine/reference/fitting-demand.js'
 import { GALVANIC_CAUTIONS } from '../../../src/engine/reference/galvanic-cautions.js'
@@ -27,8 +29,11 @@ import {
   STANDARD_CONDUCTIVITY,
 } from '../../../src/engine/reference/seawater-scales.js'
 import { SIGNS_AND_SAFETY } from '../../../src/engine/reference/signs-and-safety.js'
+import { SIGNS_IN_WEAR } from '../../../src/engine/reference/signs-in-wear.js'
+import { SIGNS_ON_BOARD } from '../../../src/engine/reference/signs-on-board.js'
 import { SOURCES, source } from '../../../src/engine/reference/sources.js'
 import type { Status } from '../../../src/engine/reference/status.js'
+import { TELLING_READINGS } from '../../../src/engine/reference/telling-readings.js'
 import { WATER_DENSITIES } from '../../../src/engine/reference/water-densities.js'
 import { CALCULATORS } from '../../../src/services/calculators/registry.js'
 
@@ -42,6 +47,8 @@ const TABLES: Record<string, readonly Sourced[]> = {
   'anode alloys': ANODE_ALLOY_ROWS,
   'anode design': Object.values(ANODE_DESIGN),
   'anode utilisation': ANODE_UTILISATION,
+  'causes of wear': [...CAUSE_PRIORS, ...HIDDEN_CONDITIONS],
+  'checks of a finding': DIAGNOSIS_CHECKS,
   'coating breakdown': COATING_BREAKDOWN,
   constants: [FARADAY],
   'corrosion rates': CORROSION_RATE_CONSTANTS,
@@ -65,15 +72,20 @@ const TABLES: Record<string, readonly Sourced[]> = {
     SEAWATER_LIMITS,
   ],
   'signs and safety': SIGNS_AND_SAFETY,
+  'signs of a cause': [...SIGNS_IN_WEAR, ...SIGNS_ON_BOARD, ...TELLING_READINGS],
   'water densities': WATER_DENSITIES,
 }
 
 const documented = readFileSync(new URL('../../../docs/sources.md', import.meta.url), 'utf8')
 const documentedKeys = [...documented.matchAll(/^\| `([^`]+)` \|/gm)].map((match) => match[1])
 
-const citedByFormulas = ['electrochemistry', 'galvanic', 'sizing']
+const citedByFormulas = ['diagnosis', 'diagnosis/checks', 'electrochemistry', 'galvanic', 'sizing']
   .map((folder) => new URL(`../../../src/engine/${folder}/`, import.meta.url))
-  .flatMap((folder) => readdirSync(folder).map((file) => new URL(file, folder)))
+  .flatMap((folder) =>
+    readdirSync(folder)
+      .filter((file) => file.endsWith('.ts'))
+      .map((file) => new URL(file, folder)),
+  )
   .flatMap((file) => [...readFileSync(file, 'utf8').matchAll(/@see reference (.+)/g)])
   .flatMap(([, keys]) => [...(keys ?? '').matchAll(/`([^`]+)`/g)].map((match) => match[1] ?? ''))
 
