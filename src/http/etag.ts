@@ -22,6 +22,11 @@ export function requireMatch(request: { headers: { 'if-match'?: string | undefin
   return Number(version)
 }
 
+/** The same where a step may be taken without: undefined without the header. */
+export function matchIfGiven(request: { headers: { 'if-match'?: string | undefined } }): number | undefined {
+  return request.headers['if-match'] === undefined ? undefined : requireMatch(request)
+}
+
 /** The header that PATCH and DELETE need. Optional in the schema, so that its absence is answered with 428, not 400. */
 export const IfMatch = z.looseObject({
   'if-match': z

@@ -10,6 +10,9 @@ import { SetUpService } from './access/set-up.js'
 import { createSignIn } from './access/sign-in.js'
 import { AnodeService } from './anodes/anodes.js'
 import { ExportService } from './exports/export-service.js'
+import { FindingService } from './findings/finding-service.js'
+import { FindingSteps } from './findings/finding-steps.js'
+import { PontoonPlanService } from './findings/pontoon-plan.js'
 import { BerthService } from './fleet/berths.js'
 import { BoatService } from './fleet/boats.js'
 import { ContinuityService } from './fleet/continuity.js'
@@ -93,12 +96,15 @@ function fleetServices({ db, refits, photoStore, now }: ServiceSurroundings) {
   }
 }
 
-function forecastServices({ db, engine, now }: ServiceSurroundings) {
+function forecastServices({ db, engine, refits, now }: ServiceSurroundings) {
   const fleets = new IssuedFleets(db, engine, now)
   return {
     forecasts: new ForecastService(db, fleets),
     depletion: new DepletionService(db, fleets),
     whatIf: new WhatIfService(db, engine, now),
+    findings: new FindingService(db, fleets, now),
+    findingSteps: new FindingSteps(db, engine, refits, now),
+    pontoonPlan: new PontoonPlanService(db, now),
     model: new ModelService(db),
     jobs: new FollowedJobs(db),
   }

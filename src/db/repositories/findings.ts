@@ -142,6 +142,12 @@ export async function namedAnodes(db: Db, scope: Scope, ids: readonly string[]):
     .orderBy(boats.name, anodes.fittedOn, anodes.name)
 }
 
+/** The names of the boats that the scope may see, by id. */
+export async function namesOfBoats(db: Db, scope: Scope): Promise<ReadonlyMap<string, string>> {
+  const rows = await db.select({ id: boats.id, name: boats.name }).from(boats).where(visibleBoats(scope))
+  return new Map(rows.map(({ id, name }) => [id, name]))
+}
+
 function thisFinding(organisationId: string, id: string) {
   return and(eq(findings.organisationId, organisationId), eq(findings.id, id))
 }

@@ -75,7 +75,8 @@ export async function readFleetRecords(tx: Db, organisationId: string, boatIds?:
 
 /** Entries of the audit trail that make a fit old: not what a refit finds itself, nor the steps that change no forecast. */
 export const bearsOnForecasts: SQL = sql`not (${auditEntries.tableName} = 'finding_events' and (
-  ${auditEntries.actor} = ${REFIT_ACTOR} or ${auditEntries.after} ->> 'kind' not in ('checked', 'resolved', 'reopened')))`
+  ${auditEntries.actor} = ${REFIT_ACTOR} or ${auditEntries.after} ->> 'kind' not in ('checked', 'resolved', 'reopened')
+  or ${auditEntries.after} ->> 'kind' = 'checked' and ${auditEntries.after} #>> '{data,check,confirms}' is null))`
 
 /** The newest entry of an organisation's audit trail that forecasts rest on: what has changed since a fit has a higher number. */
 export async function dataRevision(tx: Db, organisationId: string): Promise<number> {

@@ -8,6 +8,7 @@ import { calculatorRoutes } from './calculators.js'
 import { continuityRoutes } from './continuity.js'
 import { demoRoutes } from './demo.js'
 import { exportRoutes } from './exports.js'
+import { findingRoutes } from './findings.js'
 import { fittingRoutes } from './fittings.js'
 import { forecastRoutes } from './forecasts.js'
 import { galvanicRoutes } from './galvanic.js'
@@ -21,6 +22,7 @@ import { modelRoutes } from './model.js'
 import { openApiRoutes } from './openapi.js'
 import { organisationRoutes } from './organisation.js'
 import { photoRoutes } from './photos.js'
+import { pontoonRoutes } from './pontoons.js'
 import { positionRoutes } from './positions.js'
 import { potentialRoutes } from './potentials.js'
 import { referenceRoutes } from './reference.js'
@@ -71,6 +73,8 @@ async function registerFleet(app: FastifyInstance, { services }: AppOptions) {
     whatIf: services.whatIf,
   })
   await app.register(galvanicRoutes, { galvanic: services.galvanic })
+  await app.register(findingRoutes, { findings: services.findings, findingSteps: services.findingSteps })
+  await app.register(pontoonRoutes, { pontoonPlan: services.pontoonPlan })
   await app.register(modelRoutes, { model: services.model })
   await app.register(jobRoutes, { jobs: services.jobs })
 }

@@ -82,10 +82,17 @@ async function write(tx: Db, fit: DiagnosedFit, change: Change): Promise<void> {
     return
   }
   const { finding, step } = change
+  if (change.kind === 'seen' && wasCheckedMeanwhile(fit, finding)) return
   const values =
     change.kind === 'seen' ? figuresOf(fit, change.seen, finding.detail.checks) : { notSeenSince: fit.today }
   await updateFinding(tx, organisationId, finding.id, changed(finding, { ...values, ...stateAfter(finding, step) }))
   if (step !== null) await addFindingStep(tx, acting, finding.id, step)
+}
+
+/** A check that was made while the fit ran is not in its causes: the next fit has it, and until then what the check said counts. */
+function wasCheckedMeanwhile({ records }: DiagnosedFit, finding: FindingRow): boolean {
+  const asked = records.findings.find(({ id }) => id === finding.id)
+  return asked !== undefined && asked.detail.checks.length !== finding.detail.checks.length
 }
 
 function stateAfter(finding: FindingRow, step: FindingStep | null): Partial<FindingRow> {

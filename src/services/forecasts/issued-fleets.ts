@@ -6,6 +6,7 @@ import type { FleetForecast } from '../../engine/forecast/fleet-forecast.js'
 import { dayNumber } from '../dates/day-numbers.js'
 import { utcDay } from '../dates/not-in-future.js'
 import { NotComputed } from '../errors.js'
+import { type SeenFault, seenFaults } from '../findings/seen-faults.js'
 import type { ComputeForecasts } from '../model/compute-forecasts.js'
 import { fitKey } from '../model/fit-key.js'
 import { fleetQuestion } from '../model/fleet-question.js'
@@ -16,6 +17,8 @@ export interface IssuedFleet {
   readonly asOf: string
   readonly forecasts: readonly IssuedForecast[]
   readonly summary: FleetForecast['summary']
+  /** What the engine has found on that day; null where findings are kept instead. */
+  readonly seen: readonly SeenFault[] | null
 }
 
 interface Known {
@@ -53,6 +56,7 @@ export class IssuedFleets {
       return this.#keep(`${id}:${fit.dataRevision}:${revision}`, async () => ({
         asOf: day,
         summary,
+        seen: null,
         forecasts: await forecastsOfFit(this.#db, organisationId, id),
       }))
     }
@@ -70,7 +74,13 @@ export class IssuedFleets {
     const forecast = await this.#engine.compute(question, key).catch((cause: unknown) => {
       throw new NotComputed(`the forecasts as of ${day}`, cause)
     })
-    return { asOf: day, summary: forecast.summary, forecasts: issuedForecasts(records, forecast) }
+    const { summary, diagnoses } = forecast
+    return {
+      asOf: day,
+      summary,
+      seen: seenFaults(records, diagnoses, day),
+      forecasts: issuedForecasts(records, forecast),
+    }
   }
 
   /** One computation for all who ask at once; one that failed is not kept. */
