@@ -162,6 +162,10 @@ export const FindingQuery = z.strictObject({
   pontoon: NameOrId.optional().meta({ description: 'Name of its pontoon' }),
   cause: z.enum(CAUSES).optional().meta({ description: 'The likeliest' }),
   direction: z.enum(FINDING_DIRECTIONS).optional(),
+  evidence: z.enum(['whole', 'none']).default('whole').meta({
+    description:
+      'With `none` causes come without evidence and the next check without its steps and outcomes: for lists',
+  }),
 })
 export type FindingQuery = z.infer<typeof FindingQuery>
 

@@ -75,6 +75,15 @@ export function findingItem(finding: TellableFinding, names: VisibleNames): Find
   }
 }
 
+/** What a list needs of a finding: a tenth of its size. */
+export function withoutEvidence(item: FindingItem): FindingItem {
+  return {
+    ...item,
+    causes: item.causes.map((cause) => ({ ...cause, evidence: [] })),
+    nextCheck: item.nextCheck && { ...item.nextCheck, how: [], outcomes: [] },
+  }
+}
+
 function datesOf({ p10, p50, p90 }: NonNullable<Anomaly['onset']>): FindingItem['onset'] {
   return { p10: calendarDay(p10), p50: calendarDay(p50), p90: calendarDay(p90) }
 }

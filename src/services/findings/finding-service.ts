@@ -13,7 +13,13 @@ import { utcDay } from '../dates/not-in-future.js'
 import { NotFound } from '../errors.js'
 import { found } from '../fleet/visible.js'
 import type { IssuedFleets } from '../forecasts/issued-fleets.js'
-import { findingDetail, findingItem, type TellableFinding, type VisibleNames } from './finding-items.js'
+import {
+  findingDetail,
+  findingItem,
+  type TellableFinding,
+  type VisibleNames,
+  withoutEvidence,
+} from './finding-items.js'
 import { pageOfFindings } from './finding-order.js'
 import { findingsAsOf } from './findings-as-of.js'
 
@@ -36,7 +42,8 @@ export class FindingService {
     const items = findings
       .flatMap((finding) => findingItem(finding, names) ?? [])
       .filter((item) => matches(item, query))
-    return pageOfFindings(items, query.sort, query.limit, query.cursor)
+    const page = pageOfFindings(items, query.sort, query.limit, query.cursor)
+    return query.evidence === 'none' ? { ...page, items: page.items.map(withoutEvidence) } : page
   }
 
   /** @throws NotFound */
