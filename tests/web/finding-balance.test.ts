@@ -12,7 +12,7 @@ const causeOf = (cause: RankedCause['cause'], weights: readonly number[]): Ranke
 
 describe('the balance of a cause', () => {
   it('puts what speaks for it on one side and what speaks against it on the other, the heaviest first', () => {
-    const cause = causeOf('passivated', [0.4, -2, 1.5, 0.01])
+    const cause = causeOf('passivated', [0.4, -2, 1.5, 0.1])
     const { speaksFor, against, neither } = balanceOf(cause, [cause])
     expect(speaksFor.map(({ what }) => what)).toEqual(['sign 2', 'sign 0'])
     expect(against.map(({ what }) => what)).toEqual(['sign 1'])

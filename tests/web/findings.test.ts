@@ -38,8 +38,8 @@ const ONE = [{ boat: 'Wren', anode: 'shaft 2', position: 'shaft' }]
 
 describe('a finding in one plain line', () => {
   it.each([
-    [{}, 'Wren: 2 anodes waste fast together'],
-    [{ direction: 'slow' as const }, 'Wren: 2 anodes hardly waste together'],
+    [{}, 'Wren: its anodes waste fast together'],
+    [{ direction: 'slow' as const }, 'Wren: its anodes hardly waste together'],
     [{ scope: 'anode' as const, anode: 'shaft 2', anodes: ONE }, 'Wren: shaft 2 wastes fast'],
     [
       { scope: 'anode' as const, anode: 'shaft 2', anodes: ONE, direction: 'other' as const },

@@ -20,19 +20,22 @@ export type { FindingDetail }
 /** What a step in a finding's life changes. */
 const TOUCHED = ['findings', 'pontoon-plan', 'forecasts', 'depletion']
 
+/** Lists do without what weighs most: it is read on a finding's own page. */
+const LISTED = { evidence: 'none' }
+
 /** The findings of a state, of several (`unsettled`), or all but the closed ones. */
 export function useFindings(state: string) {
-  const query = state === 'all' ? '' : `?${new URLSearchParams({ state })}`
+  const query = new URLSearchParams({ ...LISTED, ...(state !== 'all' && { state }) })
   return useQuery({
     queryKey: ['findings', 'list', state],
-    queryFn: ({ signal }) => readAll(FindingPage, `/v1/findings${query}`, signal),
+    queryFn: ({ signal }) => readAll(FindingPage, `/v1/findings?${query}`, signal),
     placeholderData: (before) => before,
   })
 }
 
 /** What is not settled yet and shares a boat. */
 export function useFindingsOfBoat(boat: string) {
-  const query = new URLSearchParams({ state: 'unsettled', boat })
+  const query = new URLSearchParams({ ...LISTED, state: 'unsettled', boat })
   return useQuery({
     queryKey: ['findings', 'of-boat', boat],
     queryFn: ({ signal }) => readAll(FindingPage, `/v1/findings?${query}`, signal),
@@ -65,15 +68,19 @@ const STEPS = {
 export type Step = keyof typeof STEPS
 export type StepBody<Of extends Step> = z.input<(typeof STEPS)[Of]>
 
-/** A step in the life of a finding. Sending it again after a failure takes it once; after that it is another step. */
-export function useStep<Of extends Step>(id: string, step: Of) {
+/**
+ * A step in the life of a finding as it was read: refused where somebody has taken one since. Sending it again after a
+ * failure takes it once; after that it is another step.
+ */
+export function useStep<Of extends Step>({ id, version }: Pick<FindingDetail, 'id' | 'version'>, step: Of) {
   const queries = useQueryClient()
   const sent = useRef({ text: '', key: '' })
   return useMutation({
     mutationFn: (body: StepBody<Of>) => {
-      const text = JSON.stringify(body)
+      const text = JSON.stringify([body, version])
       if (text !== sent.current.text) sent.current = { text, key: newKey() }
-      return send(FindingDetail, `${pathOf(id)}/${step}`, { body, idempotencyKey: sent.current.key })
+      const { key: idempotencyKey } = sent.current
+      return send(FindingDetail, `${pathOf(id)}/${step}`, { body, idempotencyKey, basedOn: version })
     },
     onSuccess: async (detail) => {
       sent.current = { text: '', key: '' }

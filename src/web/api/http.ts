@@ -8,6 +8,8 @@ interface Sending {
   readonly body?: unknown
   readonly form?: FormData
   readonly idempotencyKey?: string
+  /** The version that was read: refused where it is another by now. */
+  readonly basedOn?: number
 }
 
 /** GETs one document and checks it against its schema. */
@@ -42,7 +44,7 @@ export async function readAll<Item>(
 export async function send<Schema extends z.ZodType>(
   schema: Schema,
   path: string,
-  { body, form, idempotencyKey }: Sending,
+  { body, form, idempotencyKey, basedOn }: Sending,
 ): Promise<z.output<Schema>> {
   const response = await reach(path, {
     method: 'POST',
@@ -50,6 +52,7 @@ export async function send<Schema extends z.ZodType>(
       accept: 'application/json',
       ...(form === undefined ? { 'content-type': 'application/json' } : {}),
       ...(idempotencyKey === undefined ? {} : { 'idempotency-key': idempotencyKey }),
+      ...(basedOn === undefined ? {} : { 'if-match': `"${basedOn}"` }),
     },
     body: form ?? JSON.stringify(body ?? {}),
   })

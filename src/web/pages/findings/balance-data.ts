@@ -12,14 +12,16 @@ export interface BalancePiece {
 export interface Balance {
   readonly speaksFor: readonly BalancePiece[]
   readonly against: readonly BalancePiece[]
-  /** Seen, but as likely under this cause as under the others. */
+  /** Seen, but about as likely under this cause as under the others. */
   readonly neither: readonly WeighedEvidence[]
   /** Probability of the cause before any of it was known: of all findings, how often it is that. */
   readonly before: number
 }
 
-/** Below this the odds move by less than a twentieth: nothing to weigh. Convention. */
-const HARDLY_ANY_WEIGHT = Math.log(1.05)
+/** Below this the odds move by less than a fifth: too little to lay on the balance. Convention. */
+const HARDLY_ANY_WEIGHT = Math.log(1.2)
+/** Odds nearer to even than this are said to be even: the figure would be 1.0. */
+const EVEN_ODDS = Math.log(1.05)
 /** Beyond it the exact odds say more than the evidence can. Convention. */
 const MOST_ODDS = 1000
 
@@ -57,7 +59,7 @@ function heaviestWeight(causes: readonly RankedCause[]): number {
 
 /** A weight of evidence [nat] as odds. @example sayOdds(Math.log(3.2)) // '3.2 times likelier' */
 export function sayOdds(weight: number): string {
-  if (Math.abs(weight) < HARDLY_ANY_WEIGHT) return 'as likely as before'
+  if (Math.abs(weight) < EVEN_ODDS) return 'as likely as before'
   const word = weight > 0 ? 'likelier' : 'less likely'
   const odds = Math.exp(Math.abs(weight))
   return odds > MOST_ODDS

@@ -36,7 +36,7 @@ export function BalanceView({ cause, causes }: BalanceViewProps) {
       )}
       {neither.length > 0 && (
         <details className="fold">
-          <summary>{count(neither.length, 'observation')} that tell nothing here</summary>
+          <summary>{count(neither.length, 'observation')} that tell little here</summary>
           <ul className="balance-neither">
             {neither.map(({ observation, what }) => (
               <li key={`${observation} ${what}`}>{what}</li>

@@ -10,7 +10,7 @@ export function saySubject({ scope, boat, berth, pontoon }: Finding): string {
   return boat ?? 'Boat not recorded'
 }
 
-/** What happens there, in one plain line. @example sayWhat(finding) // '5 anodes waste fast together' */
+/** What happens there, in one plain line. @example sayWhat(finding) // 'its anodes waste fast together' */
 export function sayWhat(finding: Finding): string {
   const { scope, direction, anode, anodes } = finding
   const boats = new Set(anodes.map(({ boat }) => boat)).size
@@ -19,11 +19,11 @@ export function sayWhat(finding: Finding): string {
   }
   if (scope === 'anode') return `${anode ?? 'an anode'} ${direction === 'fast' ? 'wastes fast' : 'hardly wastes'}`
   const verb = direction === 'fast' ? 'waste fast' : 'hardly waste'
-  if (scope === 'boat') return anodes.length < 2 ? `its anodes ${verb}` : `${anodes.length} anodes ${verb} together`
+  if (scope === 'boat') return `its anodes ${verb} together`
   return boats < 2 ? `anodes ${verb} here` : `anodes of ${count(boats, 'boat')} ${verb}`
 }
 
-/** Both in a sentence. @example sayFinding(finding) // 'Second Kettle: 5 anodes waste fast together' */
+/** Both in a sentence. @example sayFinding(finding) // 'Second Kettle: its anodes waste fast together' */
 export function sayFinding(finding: Finding): string {
   return `${saySubject(finding)}: ${sayWhat(finding)}`
 }

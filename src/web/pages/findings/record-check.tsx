@@ -64,7 +64,7 @@ function CheckForm({ finding, onDone }: { finding: FindingDetail; onDone: (detai
   })
   const change = (part: Partial<CheckDraft>) => setDraft((before) => ({ ...before, ...part }))
   const { form, wrongs, submit, failure, isPending } = useStepForm({
-    id: finding.id,
+    finding,
     step: 'checks',
     bodyOf: () => checkBody(draft),
     onDone,

@@ -23,7 +23,7 @@ const nothingMore = () => {}
 function AcknowledgeForm({ finding }: { finding: FindingDetail }) {
   const [note, setNote] = useState('')
   const { form, wrongs, submit, failure, isPending } = useStepForm({
-    id: finding.id,
+    finding,
     step: 'acknowledge',
     bodyOf: () => (note.trim() === '' ? {} : { note }),
     onDone: nothingMore,
@@ -69,7 +69,7 @@ function ResolveForm({ finding }: { finding: FindingDetail }) {
   })
   const change = (part: Partial<ResolutionDraft>) => setDraft((before) => ({ ...before, ...part }))
   const { form, wrongs, submit, failure, isPending } = useStepForm({
-    id: finding.id,
+    finding,
     step: 'resolve',
     bodyOf: () => resolutionBody(draft),
     onDone: nothingMore,
@@ -113,7 +113,7 @@ function ResolveForm({ finding }: { finding: FindingDetail }) {
 function ReopenForm({ finding }: { finding: FindingDetail }) {
   const [note, setNote] = useState('')
   const { form, wrongs, submit, failure, isPending } = useStepForm({
-    id: finding.id,
+    finding,
     step: 'reopen',
     bodyOf: () => (note.trim() === '' ? new Map([['note', 'Say why.']]) : { note }),
     onDone: nothingMore,

@@ -8,7 +8,7 @@ export type FieldWrongs = ReadonlyMap<string, string>
 const NOTHING_WRONG: FieldWrongs = new Map()
 
 interface StepFormOptions<Of extends Step> {
-  id: string
+  finding: FindingDetail
   step: Of
   /** The request, or what is missing for it. */
   bodyOf: () => StepBody<Of> | FieldWrongs
@@ -17,11 +17,11 @@ interface StepFormOptions<Of extends Step> {
 }
 
 /** A form that takes one step in a finding's life; what the service refuses stands at its field, which gets the focus. */
-export function useStepForm<Of extends Step>({ id, step, bodyOf, onDone }: StepFormOptions<Of>) {
+export function useStepForm<Of extends Step>({ finding, step, bodyOf, onDone }: StepFormOptions<Of>) {
   const form = useRef<HTMLFormElement>(null)
   const [wrongs, setWrongs] = useState(NOTHING_WRONG)
   const [refusals, setRefusals] = useState(0)
-  const sending = useStep(id, step)
+  const sending = useStep(finding, step)
   useEffect(() => {
     if (refusals > 0) form.current?.querySelector<HTMLElement>('[aria-invalid="true"]')?.focus()
   }, [refusals])
