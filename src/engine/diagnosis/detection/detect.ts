@@ -7,11 +7,12 @@ import { directionOf } from './candidate.js'
 import { type Chosen, chooseAnomalies } from './choose.js'
 import { judgedLosses } from './judged-losses.js'
 import { dateShift } from './onset.js'
+import { findByPractice } from './practice.js'
 import { RowPredictor } from './predict-rows.js'
 import { type Place, SharedSearch } from './shared-search.js'
 import { panelsOfBoats, shareOut, Whereabouts } from './sharing.js'
 import { standingShifts } from './standing-shifts.js'
-import { byName, wearGroups } from './wear-groups.js'
+import { byName, successions, wearGroups } from './wear-groups.js'
 
 export interface DetectionOptions {
   /** Expected share of false ones among the anomalies found, in (0, 1). */
@@ -35,7 +36,6 @@ export function detectAnomalies(
   if (!(falseDiscoveryRate > 0 && falseDiscoveryRate < 1)) {
     throw new OutOfRange('false discovery rate', falseDiscoveryRate, 'above 0 and below 1')
   }
-  if (model.fit === null) return []
   const predictor = new RowPredictor(model)
   const searches = wearGroups(model, judgedLosses(model)).flatMap((group) => BoatSearch.of(predictor, group) ?? [])
   const places = searches.filter(({ group }) => group.scope === 'anode')
@@ -47,7 +47,34 @@ export function detectAnomalies(
   const chosen = chooseAnomalies({ places, boats, shared }, falseDiscoveryRate)
   const pontoonOf = new Map(facts.berths.map(({ berth, pontoon }) => [berth, pontoon]))
   const where = new Whereabouts(model, pontoonOf, panels)
-  return chosen.map((each) => describe(model, where, each))
+  const inRates = chosen.map((each) => describe(model, where, each))
+  return [...inRates, ...againstPractice(model, where, inRates)]
+}
+
+/** What is far from common practice without standing out among its like, or without any like. */
+function againstPractice(model: RateModel, where: Whereabouts, found: readonly Anomaly[]): Anomaly[] {
+  const known = new Set(found.flatMap(({ anodes, direction }) => anodes.map((key) => `${direction} ${key}`)))
+  return model.boats.flatMap((boat) => {
+    const findings = findByPractice(boat, successions(boat.anodes), (key, direction) => known.has(`${direction} ${key}`))
+    return findings.map(({ scope, anodes, judgement }): Anomaly => {
+      const keys = new Set(anodes)
+      const berth = where.berthOf((where.panelOf(boat.history.boat)?.losses ?? []).filter(({ anode }) => keys.has(anode)))
+      return {
+        scope,
+        boat: boat.history.boat,
+        berth,
+        pontoon: where.pontoonOf(berth),
+        anodes,
+        direction: judgement.direction,
+        noticedBy: 'interval',
+        onset: null,
+        surprise: judgement.score,
+        adjustedP: null,
+        logRatio: judgement.logRatio,
+        shares: { anode: 0, boat: 0, berth: 0, pontoon: 0, [scope]: 1 },
+      }
+    })
+  })
 }
 
 /** Berths, and pontoons of two berths or more, by name. */

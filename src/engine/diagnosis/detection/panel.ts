@@ -49,7 +49,8 @@ export function judgeTogether(predictor: RowPredictor, losses: readonly JudgedLo
       loss.consumption,
     ),
   )
-  const sds = correlate(losses, expected, noises, covariance)
+  const sizes = losses.map((loss, i) => Math.max(expected[i]!, fittedLoss(model, loss)))
+  const sds = correlate(losses, sizes, noises, covariance)
   return { losses, scores, expected, sds, correlation: covariance }
 }
 
@@ -79,14 +80,21 @@ function evenedOut(model: RateModel, { rows, exposureDays }: JudgedLoss): number
   return rows.reduce((sum, row) => sum + (model.intervals[row]!.context.exposure.days / exposureDays) ** 2, 0)
 }
 
+/** The loss as the fit has it, its own noise included [g]. */
+function fittedLoss({ intervals, logRates }: RateModel, { rows }: JudgedLoss): number {
+  return rows.reduce((sum, row) => sum + Math.exp(logRates[row]!) * intervals[row]!.context.exposure.days, 0)
+}
+
 /**
  * Adds noise and weighing to the covariance of the predictions and makes it a correlation, in place.
  *
+ * @param sizes of the losses, over which the errors of the weighings are taken [g]: those expected, or larger ones found, for a boat
+ * of which nothing else is known may lose ten times what was expected
  * @returns the standard deviations
  */
 function correlate(
   losses: readonly JudgedLoss[],
-  expected: Float64Array,
+  sizes: readonly number[],
   noises: readonly number[],
   covariance: Float64Array,
 ): Float64Array {
@@ -96,7 +104,7 @@ function correlate(
     losses.forEach((other, j) => {
       const common = i === j ? 1 : NOISE_TOGETHER * overlap(loss, other)
       const noise = common * Math.sqrt(noises[i]! * noises[j]!)
-      covariance[i * n + j]! += noise + sharedError(loss, other) / (expected[i]! * expected[j]!)
+      covariance[i * n + j]! += noise + sharedError(loss, other) / (sizes[i]! * sizes[j]!)
     })
   })
   const sds = Float64Array.from(losses, (_, i) => Math.sqrt(covariance[i * n + i]!))

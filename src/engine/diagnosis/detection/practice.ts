@@ -1,0 +1,97 @@
+import { dueConsumption, type ObservedAnode } from '../../rates/mass-states.js'
+import { inspectionIntervalDays, normalLifeDays, normalLifeRangeDays } from '../../rates/normal-life.js'
+import type { ObservedBoat } from '../../rates/rate-intervals.js'
+import { normalQuantile } from '../../statistics/distributions/normal.js'
+
+/** How the wear of an anode since it was fitted stands to common practice, whatever its like do. */
+export interface PracticeJudgement {
+  readonly direction: 'fast' | 'slow'
+  /** Normal score of its rate among those that practice calls common: above 0 is faster. */
+  readonly score: number
+  /** log of its rate over the middle of the common ones, with the standard deviation that its weighings leave. */
+  readonly logRatio: { readonly mean: number; readonly sd: number }
+}
+
+/** Due within two thirds of the shortest common life: about the five or six months at which practice speaks of a fault. */
+const SPENT_SOON_SHARE = 2 / 3
+/** "Almost unchanged" after a season (`little-change`): less than this share of the net mass gone. Convention. */
+const ALMOST_UNCHANGED = 0.05
+/** Both must hold for the loss two standard deviations to the other side. Convention. */
+const SURE_SDS = 2
+
+/**
+ * Judges an anode by common practice: due far sooner than the shortest common life, or almost unchanged after a season in the water.
+ *
+ * @returns `null` where practice finds nothing to say
+ * @see reference `salt-temperate`, `little-change`, `interval`
+ */
+export function judgeByPractice(anode: ObservedAnode): PracticeJudgement | null {
+  const last = anode.states.at(-1)!
+  const first = anode.states[0]!
+  const { exposureDays } = last
+  const loss = last.consumption - first.consumption
+  const sd = Math.sqrt(first.variance + last.variance)
+  if (!(exposureDays > 0)) return null
+  const atLeast = loss - SURE_SDS * sd
+  const [shortest] = normalLifeRangeDays()
+  if (atLeast > 0 && (dueConsumption(anode) / atLeast) * exposureDays < SPENT_SOON_SHARE * shortest)
+    return judged('fast', anode, loss, sd)
+  const isSeason = anode.fromFitting && exposureDays >= inspectionIntervalDays()
+  if (isSeason && loss + SURE_SDS * sd < ALMOST_UNCHANGED * anode.fitted.netMassG) return judged('slow', anode, loss, sd)
+  return null
+}
+
+/** The common range of lives is taken for the middle 80 % of them. Convention. */
+const RANGE_SHARE = 0.8
+
+function judged(direction: 'fast' | 'slow', anode: ObservedAnode, loss: number, sd: number): PracticeJudgement {
+  const { exposureDays } = anode.states.at(-1)!
+  const common = (dueConsumption(anode) / normalLifeDays()) * exposureDays
+  // A loss within its error is no smaller than half of that.
+  const size = Math.max(loss, sd / 2)
+  const mean = Math.log(size / common)
+  const [shortest, longest] = normalLifeRangeDays()
+  const spread = Math.log(longest / shortest) / (2 * normalQuantile(0.5 + RANGE_SHARE / 2))
+  return { direction, score: mean / spread, logRatio: { mean, sd: Math.min(1, sd / size) } }
+}
+
+/** Anodes of a boat that practice judges alike: one finding for the boat where most of its places share it. */
+export interface PracticeFinding {
+  readonly boat: string
+  readonly scope: 'anode' | 'boat'
+  readonly anodes: readonly string[]
+  readonly judgement: PracticeJudgement
+}
+
+/**
+ * @param places keys of the boat's anodes by place, in order of time
+ * @param isKnown whether an anode's wear that way is part of an anomaly already
+ */
+export function findByPractice(
+  boat: ObservedBoat,
+  places: readonly (readonly string[])[],
+  isKnown: (anode: string, direction: 'fast' | 'slow') => boolean,
+): PracticeFinding[] {
+  const anodes = new Map(boat.anodes.map((anode) => [anode.history.key, anode]))
+  return (['fast', 'slow'] as const).flatMap((direction): PracticeFinding[] => {
+    const found = places.flatMap((keys) => {
+      const own = keys.flatMap((key) => {
+        const judgement = judgeByPractice(anodes.get(key)!)
+        return judgement?.direction === direction ? [{ key, judgement }] : []
+      })
+      return own.length === 0 || own.some(({ key }) => isKnown(key, direction)) ? [] : [own]
+    })
+    const name = boat.history.boat
+    if (found.length > 1 && 2 * found.length > places.length) return [findingOf(name, 'boat', found.flat())]
+    return found.map((own) => findingOf(name, 'anode', own))
+  })
+}
+
+function findingOf(
+  boat: string,
+  scope: 'anode' | 'boat',
+  own: readonly { readonly key: string; readonly judgement: PracticeJudgement }[],
+): PracticeFinding {
+  const strongest = own.reduce((a, b) => (Math.abs(b.judgement.score) > Math.abs(a.judgement.score) ? b : a))
+  return { boat, scope, anodes: own.map(({ key }) => key), judgement: strongest.judgement }
+}
