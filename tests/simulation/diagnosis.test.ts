@@ -1,13 +1,14 @@
 import { beforeAll, describe, expect, it } from 'vitest'
+import type { Cause } from '../../src/engine/diagnosis/causes.js'
 import type { Diagnosis } from '../../src/engine/diagnosis/diagnosis.js'
 import { type AbnormalFleet, simulateAbnormalFleet } from './faults/abnormal-fleet.js'
 import { diagnoseFiles } from './faults/diagnose-files.js'
 import { scoreFindings, topCause } from './faults/score-findings.js'
 
 const DRAWS = [
-  { start: 3, coast: 'southern', boats: 24, years: 6, wear: 'usual' },
-  { start: 9, coast: 'enclosed', boats: 24, years: 6, wear: 'usual' },
-  { start: 12, coast: 'temperate', boats: 24, years: 6, wear: 'usual' },
+  { start: 3, coast: 'southern', boats: 20, years: 6, wear: 'much' },
+  { start: 9, coast: 'enclosed', boats: 20, years: 6, wear: 'much' },
+  { start: 12, coast: 'temperate', boats: 20, years: 6, wear: 'much' },
 ] as const
 
 describe('a fleet with physical faults', () => {
@@ -32,10 +33,13 @@ describe('a fleet with physical faults', () => {
     expect(rows['continuity.csv']!.length).toBeGreaterThan(10)
   })
 
-  it('calls visible what the masses show: stronger faults, of the same draws, are no less visible', () => {
-    const strengths = DRAWS.flatMap((each) => simulateAbnormalFleet(each).faults.map(({ strength }) => strength))
-    expect(strengths.length).toBeGreaterThan(5)
-    expect(strengths.every((strength) => strength >= 0)).toBe(true)
+  it('wears faster under a stray current and slower without contact', () => {
+    const visible = DRAWS.flatMap((each) => simulateAbnormalFleet(each).faults).filter(({ isVisible }) => isVisible)
+    const ways = (cause: Cause) => visible.filter((fault) => fault.cause === cause).map(({ directions }) => directions)
+    expect(ways('stray-current-onboard').length).toBeGreaterThan(0)
+    for (const directions of ways('stray-current-onboard')) expect(directions).toEqual(['fast'])
+    expect(ways('no-electrical-contact').length).toBeGreaterThan(0)
+    for (const directions of ways('no-electrical-contact')) expect(directions).toContain('slow')
   })
 })
 
@@ -56,7 +60,7 @@ describe('the diagnosis on fleets with physical faults', () => {
     const visible = faults.filter(({ fault }) => fault.isVisible)
     const found = visible.filter(({ main }) => main !== null)
     expect(visible.length).toBeGreaterThan(5)
-    expect(found.length / visible.length).toBeGreaterThan(0.7)
+    expect(found.length / visible.length).toBeGreaterThan(0.6)
     expect(found.filter(({ fault, main }) => topCause(main!) === fault.cause).length / found.length).toBeGreaterThan(
       0.6,
     )

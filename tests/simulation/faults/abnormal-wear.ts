@@ -72,6 +72,8 @@ const OTHER_SETTING: Setting = {
 
 export const ABNORMAL_WEAR = {
   usual: { setting: SETTINGS.usual, faultyShare: 0.15, groupChance: 0.5, severity: 1, habits: USUAL_HABITS },
+  /** Enough of it for a small test. */
+  much: { setting: SETTINGS.usual, faultyShare: 0.35, groupChance: 0.5, severity: 1, habits: USUAL_HABITS },
   'held out': { setting: OTHER_SETTING, faultyShare: 0.2, groupChance: 0.4, severity: 0.85, habits: OTHER_HABITS },
   clean: { setting: SETTINGS.usual, faultyShare: 0, groupChance: 0, severity: 1, habits: USUAL_HABITS },
   'clean, held out': { setting: OTHER_SETTING, faultyShare: 0, groupChance: 0, severity: 1, habits: OTHER_HABITS },

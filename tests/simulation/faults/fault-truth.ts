@@ -1,4 +1,3 @@
-import type { Scope } from '../../../src/engine/diagnosis/anomaly.js'
 import type { TrueAnode } from '../anode-life.js'
 import type { Sea } from '../sea.js'
 import type { Setting } from '../setting.js'
