@@ -17,6 +17,7 @@ const zodToJsonConfig: NonNullable<Parameters<typeof createJsonSchemaTransform>[
 
 const TAGS = [
   { name: 'Forecasts', description: 'Replacement dates with honest intervals' },
+  { name: 'Findings', description: 'Abnormal wear with its likely causes, the next check, and what was done' },
   { name: 'Boats', description: 'Boats and their owners' },
   { name: 'Berths', description: 'Berths, pontoons and the water there' },
   { name: 'Stays', description: 'Which boat lay where, from when to when' },

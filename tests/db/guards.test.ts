@@ -6,7 +6,10 @@ import {
   auditEntries,
   berths,
   boats,
+  findingEvents,
+  findings,
   haulOuts,
+  pontoons,
   positions,
   stays,
   weighings,
@@ -74,6 +77,71 @@ const weigh = (values: Partial<typeof weighings.$inferInsert>) =>
       ...values,
     }),
   )
+
+describe('a finding', () => {
+  /** One with a step, on a boat or on a pontoon. */
+  async function openFinding(of: { boatId: string } | { pontoonId: string }): Promise<string> {
+    const { organisationId } = actor
+    const scope = 'boatId' in of ? ('boat' as const) : ('pontoon' as const)
+    return inOrganisation(database.db, actor, async (tx) => {
+      const [finding] = await tx
+        .insert(findings)
+        .values({
+          organisationId,
+          scope,
+          ...of,
+          direction: 'fast',
+          sinceOn: '2024-05-01',
+          surprise: 4,
+          detail: {},
+          openedOn: '2024-06-01',
+          asOf: '2024-06-01',
+          seenRevision: 1,
+        })
+        .returning()
+      const step = { organisationId, findingId: finding!.id, actor: actor.actor, kind: 'opened' as const }
+      await tx.insert(findingEvents).values({ ...step, toState: 'open' })
+      return finding!.id
+    })
+  }
+  const stepsOf = (id: string) => database.db.select().from(findingEvents).where(eq(findingEvents.findingId, id))
+
+  it('has a history that is only ever added to, is in the audit trail, and raises its version', async () => {
+    const id = await openFinding({ boatId })
+    const change = database.db.update(findingEvents).set({ note: 'never mind' }).where(eq(findingEvents.findingId, id))
+    expect(await refusedBy(change)).toBe('finding_events_append_only')
+    const removal = database.db.delete(findingEvents).where(eq(findingEvents.findingId, id))
+    expect(await refusedBy(removal)).toBe('finding_events_append_only')
+    const [step] = await stepsOf(id)
+    const [entry] = await database.db.select().from(auditEntries).where(eq(auditEntries.rowId, step!.id))
+    expect(entry).toMatchObject({ tableName: 'finding_events', action: 'insert', actor: actor.actor })
+    const [row] = await database.db.select().from(findings).where(eq(findings.id, id))
+    expect(row!.version).toBe(2)
+    await database.db.update(findings).set({ surprise: 5 }).where(eq(findings.id, id))
+    const [refigured] = await database.db.select().from(findings).where(eq(findings.id, id))
+    expect(refigured!.version).toBe(2)
+  })
+
+  it('goes with its boat, and stays when its pontoon goes', async () => {
+    const { organisationId } = actor
+    const [boat] = await database.db.insert(boats).values({ organisationId, name: 'Sold' }).returning()
+    const ofBoat = await openFinding({ boatId: boat!.id })
+    await database.db.delete(boats).where(eq(boats.id, boat!.id))
+    expect(await stepsOf(ofBoat)).toEqual([])
+    const [pontoon] = await database.db.insert(pontoons).values({ organisationId, name: 'P' }).returning()
+    const ofPontoon = await openFinding({ pontoonId: pontoon!.id })
+    await database.db.delete(pontoons).where(eq(pontoons.id, pontoon!.id))
+    expect(await stepsOf(ofPontoon)).toHaveLength(1)
+  })
+
+  it('of a boat needs one, and what is resolved a day', async () => {
+    const id = await openFinding({ boatId })
+    const nobodys = database.db.update(findings).set({ boatId: null }).where(eq(findings.id, id))
+    expect(await refusedBy(nobodys)).toBe('findings_of_something')
+    const undated = database.db.update(findings).set({ state: 'resolved' }).where(eq(findings.id, id))
+    expect(await refusedBy(undated)).toBe('findings_resolved_on_a_day')
+  })
+})
 
 describe('a boat that is removed', () => {
   it('takes its lifts and weighings along, also where one belongs to the other', async () => {
