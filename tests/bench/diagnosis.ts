@@ -106,7 +106,7 @@ function say(text: string): void {
 
 function tellCauses(scores: readonly TimedScore[]): void {
   say(
-    'cause                   injected  visible  found      cause first  mean P  scope right  one finding  found unseen\n',
+    'cause                   injected  visible  found      cause first  mean P  scope right  one finding  found unseen  taken for\n',
   )
   for (const line of causeLines(scores.flatMap(({ faults }) => faults))) {
     const { found, visible } = line
@@ -114,9 +114,22 @@ function tellCauses(scores: readonly TimedScore[]): void {
     say(
       `${line.cause.padEnd(24)}${String(line.injected).padStart(8)}${String(visible).padStart(9)}  ${share(found, visible)}` +
         `  ${share(line.firstRight, found)}  ${number(line.meanProbability)}  ${share(line.scopeRight, found)}` +
-        `  ${share(line.single, found)}  ${unseen.padStart(8)}\n`,
+        `  ${share(line.single, found)}  ${unseen.padStart(8)}      ${takenFor(line.cause, scores)}\n`,
     )
   }
+}
+
+/** What visible faults of a cause were taken for instead, the commonest first. */
+function takenFor(cause: string, scores: readonly TimedScore[]): string {
+  const counts = new Map<string, number>()
+  for (const { fault, main } of scores.flatMap(({ faults }) => faults)) {
+    if (fault.cause !== cause || !fault.isVisible || main === null || topCause(main) === cause) continue
+    counts.set(topCause(main), (counts.get(topCause(main)) ?? 0) + 1)
+  }
+  return [...counts]
+    .sort((a, b) => b[1] - a[1])
+    .map(([other, count]) => `${other} ${count}`)
+    .join(', ')
 }
 
 function tellAlarms(group: string, scores: readonly TimedScore[]): void {
