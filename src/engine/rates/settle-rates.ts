@@ -22,6 +22,12 @@ const VARIANCE_TOLERANCE = 1e-5
 const CREEP = 0.02
 const MOST_INNER_STEPS = 200
 const MOST_OUTER_STEPS = 40
+/**
+ * Where nothing was lost at all, two sets of variances may call for each other in turn: from here on they go half of the way (of
+ * their logarithms), then stay between the two, so that such a fleet has an answer too.
+ */
+const HALF_STEPS_FROM = 20
+const HELD_FROM = 30
 /** Most likely log rate of each interval, and what its residual variance is multiplied by. */
 interface Latent {
   readonly logRates: Float64Array
@@ -49,15 +55,23 @@ export function settle(design: RateDesign, rows: RateRows, start?: SettledRates)
     const mode = modeOfLogRates(design, rows, variances, { logRates, scale }, like)
     scale = studentScale(mode.latent, variances[RESIDUAL]!, RESIDUAL_DEGREES_OF_FREEDOM)
     const data = dataAt(design, rows, mode.logRates, scale)
-    const fit = fitVariances(data, variances, mode.fit)
+    const fit =
+      step < HELD_FROM
+        ? fitVariances(data, variances, mode.fit)
+        : fitMixedModel(data, { heldVariances: variances, like: mode.fit })
     like = fit
     moved = Math.max(largestChange(variances, fit.variances), largestDistance(logRates, mode.logRates))
     logRates = mode.logRates
-    variances = { ...fit.variances }
+    variances = step < HALF_STEPS_FROM ? { ...fit.variances } : halfWay(variances, fit.variances)
     const limit = step === MOST_OUTER_STEPS - 1 ? CREEP : SETTLED
     if (moved < limit) return { fit, logRates, scale }
   }
   throw new NotConverged('the fit of the rates', MOST_OUTER_STEPS, moved)
+}
+
+/** A variance that has come to zero stays there. */
+function halfWay(from: Readonly<Record<string, number>>, to: Readonly<Record<string, number>>): Record<string, number> {
+  return Object.fromEntries(Object.entries(to).map(([term, value]) => [term, Math.sqrt(from[term]! * value)]))
 }
 
 /** A search that creeps must not cost a fleet its forecasts: the variances then stay for this round, and the next begins elsewhere. */
