@@ -7,8 +7,12 @@ import { Layout } from './shell/layout.js'
 import { Trouble, Waiting } from './shell/waiting.js'
 
 const BoatPage = lazy(() => import('./pages/boat/boat-page.js'))
+const BoatMetalsPage = lazy(() => import('./pages/galvanic/boat-metals-page.js'))
+const CouplesPage = lazy(() => import('./pages/galvanic/couples-page.js'))
 const HaulOutPage = lazy(() => import('./pages/haul-out/haul-out-page.js'))
 const ModelPage = lazy(() => import('./pages/model/model-page.js'))
+const ReferencePage = lazy(() => import('./pages/reference/reference-page.js'))
+const TablePage = lazy(() => import('./pages/reference/table-page.js'))
 const SizingPage = lazy(() => import('./pages/sizing/sizing-page.js'))
 const LinkPage = lazy(() => import('./pages/sign-in/link-page.js'))
 const SetUpPage = lazy(() => import('./pages/sign-in/set-up-page.js'))
@@ -28,8 +32,12 @@ export const router = createBrowserRouter([
             children: [
               { path: '/', element: <FleetPage /> },
               { path: '/boats/:boat', element: later(<BoatPage />) },
+              { path: '/boats/:boat/galvanic', element: later(<BoatMetalsPage />) },
               { path: '/boats/:boat/haul-out', element: later(<HaulOutPage />) },
+              { path: '/galvanic', element: later(<CouplesPage />) },
               { path: '/model', element: later(<ModelPage />) },
+              { path: '/reference', element: later(<ReferencePage />) },
+              { path: '/reference/:table', element: later(<TablePage />) },
               { path: '/sizing', element: later(<SizingPage />) },
             ],
           },

@@ -175,6 +175,7 @@ describe.skipIf(!isBrowserWanted)('the web app in a browser', { timeout: TEST_LI
 
   it('sizes anodes with the keyboard alone, and gives the number that the service gives', async () => {
     const { page, complaints, close } = await enter(PHONE)
+    await page.getByRole('button', { name: 'Menu' }).click()
     await page.getByRole('link', { name: 'Sizing' }).click()
     await page.getByRole('radio', { name: 'The current' }).focus()
     await page.keyboard.press('Space')

@@ -1,6 +1,7 @@
 import { coatingFactors } from '../electrochemistry/coating-factors.js'
 import type { HullMaterial } from '../reference/criteria-of-metals.js'
 import { COATING_RENEWAL } from '../reference/fitting-demand.js'
+import { GALVANIC_AUDIT_FIGURES } from '../reference/galvanic-grades.js'
 import type { GalvanicMetal } from '../reference/galvanic-series.js'
 import type { AnodeAlloy, ReferenceElectrode, Water } from '../reference/vocabulary.js'
 
@@ -74,21 +75,26 @@ export function metalsOf(fittings: readonly BoatFitting[]): readonly MetalOfBoat
     metal,
     fittings: parts.map(({ fitting }) => fitting),
     areaCm2: totalOf(parts.map(({ areaCm2 }) => areaCm2)),
-    exposedCm2: totalOf(parts.map(exposedArea)),
+    exposedCm2: exposedTotal(parts),
     isPainted: parts.every(({ coated }) => coated === true),
   }))
+}
+
+function exposedTotal(parts: readonly BoatFitting[]): number | null {
+  if (totalOf(parts.map(({ areaCm2 }) => areaCm2)) === null) return null
+  return parts.reduce((sum, part) => sum + (exposedArea(part) ?? 0), 0)
 }
 
 function exposedArea({ areaCm2, coated }: BoatFitting): number | null {
   return areaCm2 === null || coated !== true ? areaCm2 : areaCm2 * PAINTED_SHARE
 }
 
-/** A sum of areas; unknown where one is unknown, and where nothing but zero is recorded: no metal is without a surface. */
+/** A sum of areas; unknown where one is, and where what is recorded is next to nothing: no metal is without a surface. */
 function totalOf(areas: readonly (number | null)[]): number | null {
   let total = 0
   for (const area of areas) {
     if (area === null) return null
     total += area
   }
-  return total > 0 ? total : null
+  return total >= GALVANIC_AUDIT_FIGURES.leastArea.value ? total : null
 }

@@ -1,4 +1,5 @@
 import { OutOfRange } from '../errors.js'
+import { GALVANIC_AUDIT_FIGURES } from '../reference/galvanic-grades.js'
 import {
   GALVANIC_METALS,
   type GalvanicMetal,
@@ -58,11 +59,11 @@ export interface FilmedCouple extends Couple {
  * at 0. The series is of flowing seawater. Where a metal is passive and the series knows it active as well, the couple is
  * judged a second time without the film, over its whole area.
  *
- * @param one a metal; area > 0 where known [cm²]
+ * @param one a metal; area from 0.01 to 1e9 where known [cm²]
  * @param other the other metal
  * @param water the water both are in
  * @returns roles, ΔE [V], ratio of the areas cathode/anode [–], grade and reason
- * @throws OutOfRange for an area that is not positive
+ * @throws OutOfRange for an area outside that range
  * @see reference `aca-flowing-seawater`, `anodic-index-pages`, `mil-std-1250-page`, `area-ratio-note`
  * @example couple({ metal: 'zinc', areaCm2: 100 }, { metal: 'copper', areaCm2: 100 }, 'salt').deltaVolts // 0.61 to 0.73
  */
@@ -106,10 +107,17 @@ function plainCouple(one: WettedMetal, other: WettedMetal, water: Water | null):
   return { ...facts, grade: judged.grade, reason: reasonOf(facts, judged, water) }
 }
 
+/** Whether a wetted area [cm²] can be one; a ratio of two such areas is a number. */
+export function isPlausibleArea(areaCm2: number): boolean {
+  const { leastArea, mostArea } = GALVANIC_AUDIT_FIGURES
+  return areaCm2 >= leastArea.value && areaCm2 <= mostArea.value
+}
+
 function checked(wetted: WettedMetal): WettedMetal {
   const { areaCm2 } = wetted
-  if (areaCm2 === null || (areaCm2 > 0 && areaCm2 < Infinity)) return wetted
-  throw new OutOfRange('area', areaCm2, 'above 0 cm²')
+  if (areaCm2 === null || isPlausibleArea(areaCm2)) return wetted
+  const { leastArea, mostArea } = GALVANIC_AUDIT_FIGURES
+  throw new OutOfRange('area', areaCm2, `from ${leastArea.value} to ${mostArea.value.toExponential()} cm²`)
 }
 
 function inOrder(one: WettedMetal, other: WettedMetal): readonly [WettedMetal, WettedMetal] {

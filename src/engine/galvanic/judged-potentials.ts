@@ -3,6 +3,7 @@ import { criterionOfHull, criterionOfMetal, limitOfMetal } from '../reference/cr
 import { galvanicMetal } from '../reference/galvanic-series.js'
 import type { ProtectionCriterionRow } from '../reference/protection-criteria.js'
 import type { GalvanicBoat, PotentialValue } from './boat-metals.js'
+import { sayPotential } from './reason.js'
 
 export const POTENTIAL_VERDICTS = ['protected', 'under-protected', 'over-protected', 'not-judged'] as const
 export type PotentialVerdict = (typeof POTENTIAL_VERDICTS)[number]
@@ -82,15 +83,18 @@ function windowFrom(criterion: ProtectionCriterionRow | undefined, notBelowV?: n
 }
 
 function verdictOf(volts: number, { protectedAtOrBelowV, notBelowV }: Window) {
-  const read = `${volts.toFixed(2)} V`
+  const read = sayPotential(volts)
   if (volts > protectedAtOrBelowV) {
     return {
       verdict: 'under-protected',
-      reason: `${read} is above the ${protectedAtOrBelowV.toFixed(2)} V asked for.`,
+      reason: `${read} is above the ${sayPotential(protectedAtOrBelowV)} asked for.`,
     } as const
   }
   if (notBelowV !== undefined && volts < notBelowV) {
-    return { verdict: 'over-protected', reason: `${read} is beyond the limit of ${notBelowV.toFixed(2)} V.` } as const
+    return { verdict: 'over-protected', reason: `${read} is beyond the limit of ${sayPotential(notBelowV)}.` } as const
   }
-  return { verdict: 'protected', reason: `${read} reaches the ${protectedAtOrBelowV.toFixed(2)} V asked for.` } as const
+  return {
+    verdict: 'protected',
+    reason: `${read} reaches the ${sayPotential(protectedAtOrBelowV)} asked for.`,
+  } as const
 }

@@ -4,6 +4,7 @@ import { type GalvanicMetal, galvanicMetal } from '../reference/galvanic-series.
 import type { ProtectionCriterionRow } from '../reference/protection-criteria.js'
 import type { AnodeAlloy, Water } from '../reference/vocabulary.js'
 import type { MetalOfBoat } from './boat-metals.js'
+import { sayPotential } from './reason.js'
 
 export const OVERPROTECTION_VERDICTS = ['within', 'possible', 'forbidden'] as const
 export type OverprotectionVerdict = (typeof OVERPROTECTION_VERDICTS)[number]
@@ -79,7 +80,7 @@ function judged(alloy: AnodeAlloy, limit: Limit, water: Water | null): Overprote
   const isForbidden = alloy === 'magnesium' && limit.isBannedForMagnesium && water !== 'fresh' && water !== null
   const criterion = isForbidden ? MAGNESIUM_BAN : limit.criterion
   const base = { alloy, of: limit.of, limitV, anodeV, criterion }
-  const figures = `is harmed beyond ${limitV.toFixed(2)} V; ${alloy} anodes are at ${anodeV.toFixed(2)} V`
+  const figures = `can be harmed beyond ${sayPotential(limitV)}; ${alloy} anodes are at ${sayPotential(anodeV)}`
   if (isForbidden) {
     const reason = `${limit.name} ${figures}. Magnesium is not to be used there in ${water} water: take it off.`
     return { ...base, verdict: 'forbidden', reason }

@@ -7,6 +7,7 @@ import { type GalvanicMetal, galvanicMetal, midpointVSce } from '../reference/ga
 import { PROTECTION_CRITERIA, type ProtectionCriterionRow } from '../reference/protection-criteria.js'
 import { ANODE_ALLOYS, type AnodeAlloy, type Water } from '../reference/vocabulary.js'
 import type { MetalOfBoat } from './boat-metals.js'
+import { sayPotential } from './reason.js'
 
 export const PROTECTION_VERDICTS = ['protects', 'barely', 'cannot', 'unsuited', 'unknown'] as const
 export type ProtectionVerdict = (typeof PROTECTION_VERDICTS)[number]
@@ -103,7 +104,7 @@ function reasonFor({ alloy, anodeV, judged, verdict, suitsWater, water }: Reason
   if (judged.length === 0) return 'No metal is known that it would have to protect.'
   const worst = judged.reduce((most, each) => (each.marginV < most.marginV ? each : most))
   const name = galvanicMetal(worst.metal).name
-  const asked = `${name} asks for ${worst.protectedAtV.toFixed(2)} V, the anode gives ${anodeV.toFixed(2)} V`
+  const asked = `${name} asks for ${sayPotential(worst.protectedAtV)}, the anode gives ${sayPotential(anodeV)}`
   const margin = `${Math.abs(worst.marginV).toFixed(2)} V ${worst.marginV < 0 ? 'too little' : 'in hand'}`
   const inWater = suitsWater === 'limited' ? ` In ${water} water ${IN_WATER[alloy]} at times: watch it.` : ''
   if (water === null) return `The most demanding metal: ${asked}, ${margin}. Whether the alloy suits the water is open.`

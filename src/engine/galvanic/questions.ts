@@ -1,3 +1,4 @@
+import { GALVANIC_AUDIT_FIGURES } from '../reference/galvanic-grades.js'
 import { galvanicMetal } from '../reference/galvanic-series.js'
 import type { BoatFitting, GalvanicBoat } from './boat-metals.js'
 import { hasDoubtfulSign } from './judged-potentials.js'
@@ -61,7 +62,7 @@ function hasHullMetal(hull: 'steel' | 'aluminium', fittings: readonly BoatFittin
 function fittingQuestions({ fitting, metal, areaCm2, bonded }: BoatFitting): AuditQuestion[] {
   const asked: AuditQuestion[] = []
   if (metal === null) asked.push(about('metal', fitting, `Which metal is ${fitting}? It is in no pair yet.`))
-  if (areaCm2 === null || areaCm2 === 0)
+  if (areaCm2 === null || areaCm2 < GALVANIC_AUDIT_FIGURES.leastArea.value)
     asked.push(about('area', fitting, `How large is ${fitting} under water, in cm²?`))
   if (bonded === null) asked.push(about('bonded', fitting, `Is ${fitting} bonded? Measure from it to the bond.`))
   return asked

@@ -1,4 +1,3 @@
-import { SACRIFICIAL_GROUPS } from '../reference/fitting-demand.js'
 import { POTENTIAL_STEPS } from '../reference/galvanic-grades.js'
 import { type GalvanicMetal, galvanicMetal } from '../reference/galvanic-series.js'
 import type { Water } from '../reference/vocabulary.js'
@@ -13,6 +12,9 @@ interface ReasonedFacts {
   readonly areaRatio: number | null
   readonly exposedRatio: number | null
 }
+
+/** Metals that anodes are cast of; aluminium is a fitting's metal as often. */
+const ANODE_METALS: readonly GalvanicMetal[] = ['zinc', 'magnesium']
 
 const SALT_LIMIT_V = POTENTIAL_STEPS.find((row) => row.key === 'salt-water-limit')!.upToV
 
@@ -53,7 +55,7 @@ function areaSentence({ areaRatio, exposedRatio }: ReasonedFacts, judged: Judged
 }
 
 function purposeSentence({ cathode, anode }: ReasonedFacts): string {
-  const isSacrificial = SACRIFICIAL_GROUPS.includes(galvanicMetal(anode.metal).group)
+  const isSacrificial = ANODE_METALS.includes(anode.metal)
   if (!isSacrificial || cathode.metal === anode.metal) return ''
   return `As a sacrificial anode ${nameWithin(anode.metal)} is meant to waste; as a fitting it would not last.`
 }
@@ -76,6 +78,11 @@ export function nameWithin(metal: GalvanicMetal): string {
 /** Two digits as the series has; sums of such decimals may lie a last bit below a half. */
 function volts(value: number): string {
   return (value + 1e-9).toFixed(2)
+}
+
+/** A potential with its sign as it is printed. @example sayPotential(-0.9) // '−0.90 V' */
+export function sayPotential(value: number): string {
+  return `${value.toFixed(2).replace('-', '−')} V`
 }
 
 /** A ratio as people say it: 12 times, 1.5 times, a twentieth of. */

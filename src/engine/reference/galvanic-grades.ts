@@ -95,6 +95,9 @@ export const GALVANIC_AUDIT_FIGURES = {
     sources: ['this-project'],
     note: 'specifications give the same anode alloy potentials up to 0.05 V apart, and published equivalents of one criterion differ by 0.03 V',
   },
+  /** What areas under water are taken for real: from a square millimetre to ten hectares. */
+  leastArea: { value: 0.01, unit: 'cm²', status: 'assumed', sources: ['this-project'], note: 'a square millimetre' },
+  mostArea: { value: 1e9, unit: 'cm²', status: 'assumed', sources: ['this-project'], note: 'ten hectares' },
   /** Two parts with at most this between them count as connected. */
   connectedUpTo: {
     value: 1,

@@ -1,7 +1,8 @@
 import { useEffect, useRef } from 'react'
-import { Link, NavLink, Outlet, ScrollRestoration, useLocation } from 'react-router'
+import { Link, Outlet, ScrollRestoration, useLocation } from 'react-router'
 import { type SignedIn, useMe, useSignOut } from '../api/session.js'
 import { ROLE_WORDS } from '../wording/words.js'
+import { Menu } from './menu.js'
 import './shell.css'
 
 /** The frame round every page: name, who is looking, the caution. */
@@ -26,18 +27,10 @@ export function Layout() {
             Anode Ledger
           </Link>
           {me.data && (
-            <nav aria-label="Pages">
-              {me.data.role !== 'owner' && (
-                <NavLink className="button button-plain" to="/model">
-                  Track record
-                </NavLink>
-              )}
-              <NavLink className="button button-plain" to="/sizing">
-                Sizing
-              </NavLink>
-            </nav>
+            <Menu role={me.data.role}>
+              <Who me={me.data} />
+            </Menu>
           )}
-          {me.data && <Who me={me.data} />}
         </div>
       </header>
       <main id="main" tabIndex={-1}>

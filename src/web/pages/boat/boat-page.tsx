@@ -78,11 +78,16 @@ function Head({ boat, haulOuts, asOf }: HeadProps) {
           />
         </dl>
       </div>
-      {me.data && me.data.role !== 'owner' && (
-        <Link className="button button-main boat-log" to="haul-out">
-          Log a haul-out
+      <p className="chips">
+        <Link className="button" to="galvanic">
+          Metals and pairs
         </Link>
-      )}
+        {me.data && me.data.role !== 'owner' && (
+          <Link className="button button-main boat-log" to="haul-out">
+            Log a haul-out
+          </Link>
+        )}
+      </p>
     </header>
   )
 }

@@ -1,0 +1,127 @@
+import { Fragment } from 'react'
+import { Link, useParams } from 'react-router'
+import type { ReferenceTable } from '../../../contract/reference.js'
+import { useReferenceTable } from '../../api/reference.js'
+import { Trouble, Waiting } from '../../shell/waiting.js'
+import { count } from '../../wording/days.js'
+import { type ShownRow, type ShownTable, shownTable } from './shown-table.js'
+import { useIsWide } from './use-is-wide.js'
+import './reference.css'
+
+/** One table of published values: each row with its status and its sources, and the sources beneath. */
+export default function TablePage() {
+  const { table: name = '' } = useParams()
+  const table = useReferenceTable(name)
+  return (
+    <div className="page">
+      <title>{`${table.data?.title ?? 'Reference'} · Anode Ledger`}</title>
+      <header className="stack-tight">
+        <Link className="back" to="/reference">
+          ‹ Reference tables
+        </Link>
+        <h1>{table.data?.title ?? 'Reference table'}</h1>
+        {table.data && (
+          <p className="soft reference-lead">
+            {table.data.description} {count(table.data.rows, 'row')}.
+          </p>
+        )}
+      </header>
+      {table.isPending && <Waiting what="the table" />}
+      {table.isError && <Trouble error={table.error} retry={table.refetch} />}
+      {table.data && <Table table={table.data} />}
+    </div>
+  )
+}
+
+/** A table on wide screens, a list of its rows on narrow ones; the sources beneath. */
+function Table({ table }: { table: ReferenceTable }) {
+  const shown = shownTable(table)
+  const isWide = useIsWide()
+  return (
+    <>
+      {isWide ? <WideTable {...shown} /> : <RowList {...shown} />}
+      <section className="panel stack-tight" aria-labelledby="sources">
+        <h2 id="sources">Sources</h2>
+        <ol className="reference-sources">
+          {table.sources.map(({ key, title, read }) => (
+            <li key={key} id={`source-${key}`}>
+              {title} <span className="soft">({read})</span>
+            </li>
+          ))}
+        </ol>
+      </section>
+    </>
+  )
+}
+
+function WideTable({ columns, rows }: ShownTable) {
+  return (
+    <div className="panel reference-panel">
+      <table className="reference">
+        <thead>
+          <tr>
+            {columns.map(({ key, label, unit }) => (
+              <th key={key} scope="col">
+                {label}
+                {unit !== null && <small> {unit}</small>}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row) => (
+            <Fragment key={row.id}>
+              <tr>
+                {columns.map(({ key }, at) => (
+                  <td key={key}>{row.cells[at]}</td>
+                ))}
+              </tr>
+              <tr className="reference-beneath">
+                <td colSpan={columns.length}>
+                  <SourceLine row={row} />
+                </td>
+              </tr>
+            </Fragment>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  )
+}
+
+function RowList({ columns, rows }: ShownTable) {
+  return (
+    <ul className="reference-rows">
+      {rows.map((row) => (
+        <li key={row.id} className="panel">
+          <dl>
+            {columns.map(({ key, label, unit }, at) =>
+              row.cells[at] === '' ? null : (
+                <div key={key}>
+                  <dt>{unit === null ? label : `${label}, ${unit}`}</dt>
+                  <dd>{row.cells[at]}</dd>
+                </div>
+              ),
+            )}
+          </dl>
+          <SourceLine row={row} />
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+/** How far a row can be trusted, and the numbers of its sources in the list beneath. */
+function SourceLine({ row: { status, sources, note } }: { row: ShownRow }) {
+  return (
+    <div className="reference-source">
+      <strong>{status}</strong>{' '}
+      {sources.map(({ key, place }) => (
+        <a key={key} href={`#source-${key}`} aria-label={`Source ${place}`}>
+          [{place}]
+        </a>
+      ))}
+      {note !== '' && <small> {note}</small>}
+    </div>
+  )
+}
