@@ -1,4 +1,6 @@
-import type { Candidate } from './candidate.js'
+import type { CumulativeSumDesign } from '../../statistics/cumulative-sum.js'
+import { type Candidate, directionOf } from './candidate.js'
+import { driftsOf, tellsOf } from './drift.js'
 import type { JudgedLoss } from './judged-losses.js'
 import { judgeTogether, type Panel, PanelView } from './panel.js'
 import type { RowPredictor } from './predict-rows.js'
@@ -9,6 +11,13 @@ import type { WearGroup } from './wear-groups.js'
 export interface NullScales {
   readonly whole: number
   readonly part: number
+}
+
+/** What the stretches of a family of searches are held against. */
+export interface Yardstick {
+  readonly scales: NullScales
+  /** Of the cumulative sums; `null` where there are none. */
+  readonly design: CumulativeSumDesign | null
 }
 
 /** A loss counts as part of a stretch from this share on. Convention. */
@@ -53,10 +62,9 @@ export class BoatSearch {
   }
 
   /** The least likely stretch; `null` where nothing is left to search. */
-  best(scales: NullScales): Candidate | null {
+  best({ scales, design }: Yardstick): Candidate | null {
     const view = this.#view
     if (view === null) return null
-    const { scope, boat } = this.group
     const scaleOf = ({ stretch }: ScoredStretch) => (stretch.isWhole ? scales.whole : scales.part)
     let best: { scored: ScoredStretch; p: number } | null = null
     for (const scored of this.#scored) {
@@ -64,22 +72,31 @@ export class BoatSearch {
       if (best === null || p < best.p) best = { scored, p }
     }
     if (best === null) return null
-    const { stretch, evidence, score } = best.scored
-    const losses = this.#members(stretch)
-    const memberShares = view.kept.map(() => 1)
-    const scaled = score / scaleOf(best.scored)
+    const { stretch, evidence } = best.scored
+    const score = best.scored.score / scaleOf(best.scored)
     return {
-      scope,
-      boat,
+      scope: this.group.scope,
+      boat: this.group.boat,
       berth: null,
       pontoon: null,
       stretch,
       evidence,
-      score: scaled,
+      score,
+      isDrift: design !== null && this.#drifts(view, design, scales.part, { stretch, score }),
       p: best.p,
-      parts: [{ view, memberShares }],
-      losses,
+      parts: [{ view, memberShares: view.kept.map(() => 1) }],
+      losses: this.#members(stretch),
     }
+  }
+
+  #drifts(
+    view: PanelView,
+    design: CumulativeSumDesign,
+    scale: number,
+    { stretch, score }: Pick<Candidate, 'stretch' | 'score'>,
+  ): boolean {
+    const direction = directionOf({ score })
+    return driftsOf(view, design, scale).some((drift) => tellsOf(drift, stretch, direction))
   }
 
   /** A boat's shift must be shared: by two places at least. */

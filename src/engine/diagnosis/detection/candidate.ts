@@ -20,6 +20,8 @@ export interface Candidate {
   readonly evidence: ShiftEvidence
   /** Score on the scale of ordinary ones. */
   readonly score: number
+  /** Small surprises over successive lifts add up to a signal there. */
+  readonly isDrift: boolean
   /** Two-sided, counted once for its group. */
   readonly p: number
   readonly parts: readonly CandidatePart[]

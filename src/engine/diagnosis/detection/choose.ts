@@ -1,7 +1,8 @@
 import { adjustPValues } from '../../statistics/false-discovery.js'
 import type { Scope } from '../anomaly.js'
-import type { BoatSearch, NullScales } from './boat-search.js'
+import type { BoatSearch, NullScales, Yardstick } from './boat-search.js'
 import { type Candidate, directionOf } from './candidate.js'
+import { driftDesign } from './drift.js'
 import type { JudgedLoss } from './judged-losses.js'
 import { nullScale } from './null-scale.js'
 import type { SharedSearch } from './shared-search.js'
@@ -31,7 +32,7 @@ export function chooseAnomalies(searches: Searches, falseDiscoveryRate: number):
   const chosen: Chosen[] = []
   let current = [...families.values()].flatMap(({ candidates }) => candidates)
   for (;;) {
-    const open = current.filter(({ scope, p }) => p <= limits.get(scope)!.p)
+    const open = current.filter((each) => each.p <= limits.get(each.scope)!.p || each.isDrift)
     const strongest = open.reduce<Candidate | null>(
       (best, each) => (best === null || Math.abs(each.score) > Math.abs(best.score) ? each : best),
       null,
@@ -49,24 +50,29 @@ export function chooseAnomalies(searches: Searches, falseDiscoveryRate: number):
 }
 
 interface Family {
-  readonly scales: NullScales
+  readonly yardstick: Yardstick
   readonly candidates: readonly Candidate[]
 }
 
 function familiesOf(searches: Searches): Map<Scope, Family> {
-  const boatScales = { anode: scalesOf(searches.places), boat: scalesOf(searches.boats) }
-  const sharedScales = {
-    berth: sharedScalesOf(searches.shared, 'berth'),
-    pontoon: sharedScalesOf(searches.shared, 'pontoon'),
-  }
-  const shared = searches.shared.best(sharedScales)
-  const best = (list: readonly BoatSearch[], scales: NullScales) => list.flatMap((search) => search.best(scales) ?? [])
+  const { shared } = searches
+  const scales = { berth: sharedScalesOf(shared, 'berth'), pontoon: sharedScalesOf(shared, 'pontoon') }
+  const candidates = shared.best(scales)
+  const sharedFamily = (wanted: 'berth' | 'pontoon'): Family => ({
+    yardstick: { scales: scales[wanted], design: null },
+    candidates: candidates.filter(({ scope }) => scope === wanted),
+  })
   return new Map<Scope, Family>([
-    ['anode', { scales: boatScales.anode, candidates: best(searches.places, boatScales.anode) }],
-    ['boat', { scales: boatScales.boat, candidates: best(searches.boats, boatScales.boat) }],
-    ['berth', { scales: sharedScales.berth, candidates: shared.filter(({ scope }) => scope === 'berth') }],
-    ['pontoon', { scales: sharedScales.pontoon, candidates: shared.filter(({ scope }) => scope === 'pontoon') }],
+    ['anode', familyOf(searches.places)],
+    ['boat', familyOf(searches.boats)],
+    ['berth', sharedFamily('berth')],
+    ['pontoon', sharedFamily('pontoon')],
   ])
+}
+
+function familyOf(searches: readonly BoatSearch[]): Family {
+  const yardstick = { scales: scalesOf(searches), design: driftDesign(searches) }
+  return { yardstick, candidates: searches.flatMap((search) => search.best(yardstick) ?? []) }
 }
 
 function scalesOf(searches: readonly BoatSearch[]): NullScales {
@@ -98,7 +104,7 @@ function limitsOf(families: ReadonlyMap<Scope, Family>, rate: number): Map<Scope
         const at = pValues.findIndex((each) => each >= value)
         return at < 0 ? 1 : adjusted[at]!
       }
-      return [scope, { p: Math.max(p, Number(process.env.PALLOW ?? 0)), adjust }]
+      return [scope, { p, adjust }]
     }),
   )
 }
@@ -110,11 +116,12 @@ function candidatesOf(
   boats: ReadonlySet<string>,
 ): Candidate[] {
   const kept = before.filter(({ boat }) => boat !== null && !boats.has(boat))
-  const scales = (scope: Scope) => families.get(scope)!.scales
+  const yardstick = (scope: Scope) => families.get(scope)!.yardstick
   const renewed = [...searches.places, ...searches.boats]
     .filter(({ group }) => boats.has(group.boat))
-    .flatMap((search) => search.best(scales(search.group.scope)) ?? [])
-  return [...kept, ...renewed, ...searches.shared.best({ berth: scales('berth'), pontoon: scales('pontoon') })]
+    .flatMap((search) => search.best(yardstick(search.group.scope)) ?? [])
+  const scales = { berth: yardstick('berth').scales, pontoon: yardstick('pontoon').scales }
+  return [...kept, ...renewed, ...searches.shared.best(scales)]
 }
 
 /** What follows within so many days goes on with what was before. Convention. */

@@ -55,10 +55,14 @@ export function detectAnomalies(
 function againstPractice(model: RateModel, where: Whereabouts, found: readonly Anomaly[]): Anomaly[] {
   const known = new Set(found.flatMap(({ anodes, direction }) => anodes.map((key) => `${direction} ${key}`)))
   return model.boats.flatMap((boat) => {
-    const findings = findByPractice(boat, successions(boat.anodes), (key, direction) => known.has(`${direction} ${key}`))
+    const findings = findByPractice(boat, successions(boat.anodes), (key, direction) =>
+      known.has(`${direction} ${key}`),
+    )
     return findings.map(({ scope, anodes, judgement }): Anomaly => {
       const keys = new Set(anodes)
-      const berth = where.berthOf((where.panelOf(boat.history.boat)?.losses ?? []).filter(({ anode }) => keys.has(anode)))
+      const berth = where.berthOf(
+        (where.panelOf(boat.history.boat)?.losses ?? []).filter(({ anode }) => keys.has(anode)),
+      )
       return {
         scope,
         boat: boat.history.boat,

@@ -156,10 +156,7 @@ export class PanelView {
   /** @returns `null` where nothing is left, or it does not tell itself apart */
   static of(panel: Panel, kept: readonly number[]): PanelView | null {
     const n = kept.length
-    const whole = panel.losses.length
-    const matrix = new Float64Array(n * n)
-    for (let a = 0; a < n; a++)
-      for (let b = 0; b < n; b++) matrix[a * n + b] = panel.correlation[kept[a]! * whole + kept[b]!]!
+    const matrix = subMatrix(panel, kept)
     if (n === 0 || factorInPlace(matrix, n) >= 0) return null
     invertInPlace(matrix, n)
     return new PanelView(panel, kept, matrix)
@@ -182,6 +179,35 @@ export class PanelView {
     return { response, information }
   }
 
+  /**
+   * Standard normal score of each group of losses, given all losses in groups before it and nothing after: of a shift that they
+   * share. With the correlation R = L·L', the parts of L⁻¹s are independent, and a shift d of one group is L⁻¹d there.
+   *
+   * @param groups places among the losses kept: all of them, once, in order
+   */
+  innovations(groups: readonly (readonly number[])[]): number[] {
+    const { kept, panel } = this
+    const n = kept.length
+    const factor = subMatrix(panel, kept)
+    factorInPlace(factor, n)
+    const scores = solveLower(
+      factor,
+      Float64Array.from(kept, (i) => panel.scores[i]!),
+    )
+    return groups.map((members) => {
+      const shift = new Float64Array(n)
+      for (const a of members) shift[a] = 1 / panel.sds[kept[a]!]!
+      const own = solveLower(factor, shift)
+      let response = 0
+      let information = 0
+      for (const a of members) {
+        response += own[a]! * scores[a]!
+        information += own[a]! ** 2
+      }
+      return response / Math.sqrt(information)
+    })
+  }
+
   /** Squared distance of the logs of what was found over what was expected from a pattern of shifts, standardised. */
   distance(found: ArrayLike<number>, pattern: ArrayLike<number>): number {
     const { kept, panel } = this
@@ -195,6 +221,27 @@ export class PanelView {
     }
     return sum
   }
+}
+
+/** The correlation of some losses of a panel. */
+function subMatrix({ correlation, losses }: Panel, kept: readonly number[]): Float64Array {
+  const n = kept.length
+  const matrix = new Float64Array(n * n)
+  for (let a = 0; a < n; a++)
+    for (let b = 0; b < n; b++) matrix[a * n + b] = correlation[kept[a]! * losses.length + kept[b]!]!
+  return matrix
+}
+
+/** L⁻¹x. */
+function solveLower(factor: Float64Array, x: Float64Array): Float64Array {
+  const n = x.length
+  const solution = Float64Array.from(x)
+  for (let i = 0; i < n; i++) {
+    let value = solution[i]!
+    for (let j = 0; j < i; j++) value -= factor[i * n + j]! * solution[j]!
+    solution[i] = value / factor[i * n + i]!
+  }
+  return solution
 }
 
 /** Standard normal score of a shift. */

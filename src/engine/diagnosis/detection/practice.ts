@@ -31,14 +31,20 @@ export function judgeByPractice(anode: ObservedAnode): PracticeJudgement | null 
   const { exposureDays } = last
   const loss = last.consumption - first.consumption
   const sd = Math.sqrt(first.variance + last.variance)
-  if (!(exposureDays > 0)) return null
+  if (!(exposureDays > 0) || isSettled(anode)) return null
   const atLeast = loss - SURE_SDS * sd
   const [shortest] = normalLifeRangeDays()
   if (atLeast > 0 && (dueConsumption(anode) / atLeast) * exposureDays < SPENT_SOON_SHARE * shortest)
     return judged('fast', anode, loss, sd)
   const isSeason = anode.fromFitting && exposureDays >= inspectionIntervalDays()
-  if (isSeason && loss + SURE_SDS * sd < ALMOST_UNCHANGED * anode.fitted.netMassG) return judged('slow', anode, loss, sd)
+  if (isSeason && loss + SURE_SDS * sd < ALMOST_UNCHANGED * anode.fitted.netMassG)
+    return judged('slow', anode, loss, sd)
   return null
+}
+
+/** Part of its wear was looked into and settled: its whole says nothing new. */
+function isSettled({ history }: ObservedAnode): boolean {
+  return history.explained?.some(({ to }) => to !== null) ?? false
 }
 
 /** The common range of lives is taken for the middle 80 % of them. Convention. */

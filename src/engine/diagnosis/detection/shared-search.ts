@@ -164,7 +164,7 @@ function candidateAt(
       if (shares[i]! * shareIn(loss, found.stretch) >= MEMBER_SHARE) losses.push(loss)
     }
   }
-  return { ...found, scope, boat: null, berth: scope === 'berth' ? name : null, pontoon, parts, losses }
+  return { ...found, isDrift: false, scope, boat: null, berth: scope === 'berth' ? name : null, pontoon, parts, losses }
 }
 
 function total(boats: readonly BoatEvidence[], at: number): ShiftEvidence {
