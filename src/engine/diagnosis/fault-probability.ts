@@ -24,10 +24,8 @@ export function faultProbability(scene: Scene, row: TellingReadingRow, observed:
     return state === undefined ? [] : [[observation, observation.states.indexOf(state)]]
   })
   if (made.length === 0) return 0
-  const readings =
-    row.key === 'breakage'
-      ? breakRatio(made)
-      : hiddenRatio(HIDDEN_CONDITIONS.find(({ key }) => key === row.key)!, row, made)
+  const condition = HIDDEN_CONDITIONS.find(({ key }) => key === row.key)
+  const readings = condition === undefined ? causeRatio(row.key, made) : hiddenRatio(condition, row, made)
   const odds = (row.share / (1 - row.share)) * readings * rateRatio(scene, row)
   return odds / (1 + odds)
 }
@@ -36,19 +34,22 @@ export function faultProbability(scene: Scene, row: TellingReadingRow, observed:
 function hiddenRatio(condition: HiddenRow, row: TellingReadingRow, made: readonly [ObservationRow, number][]): number {
   const given = (state: string) =>
     made.reduce((product, [of, index]) => product * chance(of.likelihood, state, index), 1)
-  const soundAt = condition.states.indexOf(row.sound)
+  const soundAt = condition.states.indexOf(row.sound!)
   const defining = Object.values(condition.likelihood.of ?? {}).reduce((least, line) =>
     line![soundAt]! < least![soundAt]! ? line : least,
   )!
   const faulty = condition.states.filter((state) => state !== row.sound)
   const weights = faulty.map((state) => defining[condition.states.indexOf(state)]!)
   const total = weights.reduce((sum, each) => sum + each, 0)
-  return faulty.reduce((sum, state, s) => sum + (weights[s]! / total) * given(state), 0) / given(row.sound)
+  return faulty.reduce((sum, state, s) => sum + (weights[s]! / total) * given(state), 0) / given(row.sound!)
 }
 
-function breakRatio(made: readonly [ObservationRow, number][]): number {
-  const [row, index] = made[0]!
-  return chance(row.likelihood, 'mechanical-loss', index) / chance(row.likelihood, 'no other', index)
+/** Observations under the cause against those under a cause that leaves them alone. */
+function causeRatio(cause: string, made: readonly [ObservationRow, number][]): number {
+  return made.reduce(
+    (ratio, [{ likelihood }, index]) => ratio * (chance(likelihood, cause, index) / likelihood.others[index]!),
+    1,
+  )
 }
 
 function rateRatio(scene: Scene, { logRate, reach }: TellingReadingRow): number {

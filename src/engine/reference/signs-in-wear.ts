@@ -24,14 +24,14 @@ export const SIGNS_IN_WEAR = [
       of: {
         'stray-current-onboard': [0.18, 0.66, 0.02, 0.01, 0.01, 0.01, 0.005, 0.005, 0.1],
         'stray-current-shore': [0.12, 0.38, 0.1, 0.22, 0.01, 0.01, 0.005, 0.005, 0.15],
-        'wrong-alloy-for-water': [0.12, 0.1, 0.01, 0.01, 0.2, 0.2, 0.02, 0.02, 0.32],
+        'wrong-alloy-for-water': [0.1, 0.14, 0.01, 0.01, 0.18, 0.2, 0.02, 0.02, 0.32],
         'alloy-not-as-declared': [0.24, 0.1, 0.005, 0.005, 0.3, 0.1, 0.005, 0.005, 0.24],
-        'no-electrical-contact': [0.012, 0.008, 0.005, 0.005, 0.63, 0.1, 0.005, 0.005, 0.23],
+        'no-electrical-contact': [0.012, 0.008, 0.005, 0.005, 0.58, 0.15, 0.005, 0.005, 0.23],
         passivated: [0.006, 0.006, 0.005, 0.005, 0.404, 0.384, 0.05, 0.04, 0.1],
         'mixed-alloys': [0.34, 0.12, 0.005, 0.005, 0.22, 0.05, 0.005, 0.005, 0.25],
         undersized: [0.3, 0.36, 0.01, 0.01, 0.02, 0.02, 0.005, 0.005, 0.27],
         'mechanical-loss': [0.6, 0.04, 0.005, 0.005, 0.01, 0.01, 0.005, 0.005, 0.32],
-        'berth-environment': [0.03, 0.08, 0.2, 0.24, 0.02, 0.06, 0.14, 0.2, 0.03],
+        'berth-environment': [0.05, 0.14, 0.17, 0.2, 0.03, 0.09, 0.12, 0.17, 0.03],
       },
     },
     ...PRACTICE,
@@ -42,7 +42,7 @@ export const SIGNS_IN_WEAR = [
     parent: 'cause',
     states: ['with-fitting', 'with-arrival', 'later'],
     likelihood: {
-      others: [0.4, 0.1, 0.5],
+      others: [0.4, 0.15, 0.45],
       of: {
         'stray-current-shore': [0.35, 0.35, 0.3],
         'wrong-alloy-for-water': [0.75, 0.2, 0.05],
@@ -144,11 +144,22 @@ export const SIGNS_IN_WEAR = [
     states: ['usual', 'same-way'],
     likelihood: {
       others: [0.9, 0.1],
-      of: { 'stray-current-shore': [0.5, 0.5], passivated: [0.7, 0.3], 'berth-environment': [0.1, 0.9] },
+      of: { 'stray-current-shore': [0.5, 0.5], passivated: [0.7, 0.3], 'berth-environment': [0.25, 0.75] },
     },
     status: 'common practice',
     sources: ['sailing-magazine-article', 'boating-practice'],
     note: '`shore-link`: plugged-in boats share one earth; a place is shared by all',
+  },
+  {
+    key: 'berth-mates',
+    parent: 'cause',
+    states: ['usual', 'same-way'],
+    likelihood: {
+      others: [0.8, 0.2],
+      of: { 'stray-current-shore': [0.55, 0.45], passivated: [0.6, 0.4], 'berth-environment': [0.12, 0.88] },
+    },
+    ...PRACTICE,
+    note: 'other boats at the very berth meanwhile: a place is the same for all',
   },
   {
     key: 'after-move',
@@ -190,6 +201,25 @@ export const SIGNS_IN_WEAR = [
     likelihood: { others: [0.06, 0.94], of: { undersized: [0.62, 0.38], 'alloy-not-as-declared': [0.3, 0.7] } },
     ...PRACTICE,
     note: 'against what sat there before, else what sits there on other boats; a mould filled with a lighter alloy weighs less',
+  },
+  {
+    key: 'spent',
+    parent: 'cause',
+    states: ['within-a-year', 'lasts'],
+    likelihood: {
+      others: [0.12, 0.88],
+      of: {
+        undersized: [0.75, 0.25],
+        'stray-current-onboard': [0.45, 0.55],
+        'stray-current-shore': [0.4, 0.6],
+        'mechanical-loss': [0.3, 0.7],
+        'no-electrical-contact': [0.01, 0.99],
+        passivated: [0.01, 0.99],
+      },
+    },
+    status: 'common practice',
+    sources: ['metal-finishing-page', 'boating-practice'],
+    note: '`under-one-year`: more mass is wanted, or something is wrong',
   },
   {
     key: 'rate-against-demand',

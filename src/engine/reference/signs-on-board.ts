@@ -18,11 +18,11 @@ export const SIGNS_ON_BOARD = [
       'magnesium-in-salt',
     ],
     likelihood: {
-      others: [0.68, 0.09, 0.05, 0.08, 0.04, 0.04, 0.02],
+      others: [0.7, 0.1, 0.05, 0.08, 0.025, 0.04, 0.005],
       of: {
-        'wrong-alloy-for-water': [0.01, 0.01, 0.005, 0.065, 0.46, 0.19, 0.26],
+        'wrong-alloy-for-water': [0.01, 0.01, 0.005, 0.065, 0.46, 0.17, 0.28],
         passivated: [0.12, 0.13, 0.01, 0.4, 0.16, 0.17, 0.01],
-        'mixed-alloys': [0.61, 0.09, 0.05, 0.08, 0.04, 0.04, 0.09],
+        'mixed-alloys': [0.65, 0.1, 0.05, 0.08, 0.025, 0.04, 0.055],
       },
     },
     status: 'common practice',
@@ -214,6 +214,15 @@ export const SIGNS_ON_BOARD = [
     likelihood: { others: [0.93, 0.07], of: { another: [0.35, 0.65] } },
     ...PRACTICE,
     note: 'zinc and aluminium lie within 50 mV of each other, so this tells magnesium apart and little else',
+  },
+  {
+    key: 'bond-potential',
+    parent: 'metal',
+    states: ['reachable', 'beyond-declared'],
+    likelihood: { others: [0.98, 0.02], of: { another: [0.7, 0.3] } },
+    status: 'common practice',
+    sources: ['troubleshooting-manual-p111', 'boating-practice'],
+    note: '`hull-too-negative`: only magnesium, or an impressed current, drives a bond below what zinc or aluminium can',
   },
   {
     key: 'salinity-found',

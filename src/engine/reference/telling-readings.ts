@@ -1,17 +1,18 @@
+import type { Cause } from '../diagnosis/causes.js'
 import type { Hidden } from './cause-tables.js'
 import type { SourceKey } from './sources.js'
 import type { Status } from './status.js'
 
-/** A hidden fault that readings may show before the rate does, and how it bears on the rate. */
+/** A fault that readings may show before the rate does, and how it bears on the rate. */
 export interface TellingReadingRow {
-  readonly key: Hidden | 'breakage'
+  readonly key: Hidden | Cause
   /** Observations that tell of it. */
   readonly observations: readonly string[]
   readonly reach: 'anode' | 'boat'
   /** Share of anodes, or boats, that have it at some time, before anything is read. */
   readonly share: number
-  /** State of the hidden condition without the fault; for a break, of the observation. */
-  readonly sound: string
+  /** State of the hidden condition without the fault; none where the key is a cause. */
+  readonly sound?: string
   /** log of the rate over the usual one while it lasts: its mean and its spread from fault to fault. */
   readonly logRate: { readonly mean: number; readonly sd: number }
   readonly status: Status
@@ -35,7 +36,7 @@ export const TELLING_READINGS = [
   },
   {
     key: 'metal',
-    observations: ['density', 'own-potential'],
+    observations: ['density', 'own-potential', 'bond-potential', 'marking'],
     reach: 'anode',
     share: 0.015,
     sound: 'as-declared',
@@ -44,14 +45,31 @@ export const TELLING_READINGS = [
     note: 'by the capacities 2.6 times as fast or 0.4 times; a bubble or crust misleads now and then',
   },
   {
-    key: 'breakage',
+    key: 'mechanical-loss',
     observations: ['breakage'],
     reach: 'anode',
     share: 0.02,
-    sound: 'whole',
     logRate: { mean: 1.2, sd: 0.8 },
     ...PRACTICE,
     note: 'what broke off weighs',
+  },
+  {
+    key: 'passivated',
+    observations: ['surface', 'alloy-in-water'],
+    reach: 'anode',
+    share: 0.02,
+    logRate: { mean: -1.2, sd: 0.6 },
+    ...PRACTICE,
+    note: 'a crust in water that brings one, on an anode that hardly wastes',
+  },
+  {
+    key: 'undersized',
+    observations: ['spent', 'mass-fitted', 'mass-against-demand'],
+    reach: 'anode',
+    share: 0.02,
+    logRate: { mean: 0.5, sd: 0.5 },
+    ...PRACTICE,
+    note: 'gone within a year, smaller than what sat there before, short by demand: two of them tell',
   },
   {
     key: 'leak',

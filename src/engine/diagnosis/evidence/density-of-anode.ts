@@ -16,7 +16,7 @@ import { nameOf, type Scene, type SceneAnode } from './scene.js'
 type Weighed = { readonly density: Uncertain } | { readonly question: string } | null
 
 /** Beyond so many standard deviations from every anode alloy a weighing is doubted. See `sdsFromNearestAlloy`. */
-const NO_ALLOY_SDS = 5
+const NO_ALLOY_SDS = 3.5
 /** From this probability on a density fits an alloy. Convention. */
 const FITS = 0.9
 /** Bubbles, growth and a swinging hook spread a field weighing by this share of the density. Assumed. */
@@ -65,7 +65,8 @@ function judge(declared: AnodeAlloy, density: Uncertain, name: string) {
   return { state, what }
 }
 
-function weigh({ boat, facts, history }: SceneAnode, look: AnodeLook): Weighed {
+function weigh(anode: SceneAnode, look: AnodeLook): Weighed {
+  const { boat, facts } = anode
   const { dryMassG, submergedMassG, submergedIn, resolutionG } = look
   if (dryMassG === null || submergedMassG === null) return null
   const who = `${boat.boat}, ${facts?.anode ?? ''}`
@@ -73,13 +74,14 @@ function weigh({ boat, facts, history }: SceneAnode, look: AnodeLook): Weighed {
     return {
       question: `${who}: ${submergedMassG} g under water is not below the ${dryMassG} g in air. Were the two swapped?`,
     }
+  const { coreMassG, coreSdG } = coreOf(anode)
+  const masses = { dryG: dryMassG, submergedG: submergedMassG, resolutionG: resolutionG ?? USUAL_SCALE_STEP.grams }
   try {
-    const density = withFieldSpread(submergedIn, {
-      dryG: dryMassG,
-      submergedG: submergedMassG,
-      coreMassG: history?.coreMassG ?? 0,
-      resolutionG: resolutionG ?? USUAL_SCALE_STEP.grams,
-    })
+    const density = withCoreSpread(
+      coreSdG,
+      (coreG) => withFieldSpread(submergedIn, { ...masses, coreMassG: coreG }),
+      coreMassG,
+    )
     if (sdsFromNearestAlloy(density) <= NO_ALLOY_SDS) return { density }
     return {
       question: `${who}: a density of ${density.value.toFixed(2)} g/cm³ is of no anode alloy. Was it wholly under water, and its core taken off?`,
@@ -90,6 +92,20 @@ function weigh({ boat, facts, history }: SceneAnode, look: AnodeLook): Weighed {
       question: `${who}: the masses in air and water don't go together (${error.quantity}). What did the scale show?`,
     }
   }
+}
+
+/** The core as weighed, else as its shape usually has it, with its spread [g]. */
+function coreOf({ boat, key, history }: SceneAnode): { readonly coreMassG: number; readonly coreSdG: number } {
+  const fitted = boat.observed?.anodes.find((each) => each.history.key === key)?.fitted
+  return fitted ?? { coreMassG: history?.coreMassG ?? 0, coreSdG: 0 }
+}
+
+/** A core that nobody weighed shifts the density: by how much, one standard deviation of it tells. */
+function withCoreSpread(coreSdG: number, densityWith: (coreG: number) => Uncertain, coreG: number): Uncertain {
+  const { value, sd } = densityWith(coreG)
+  if (coreSdG === 0) return { value, sd }
+  const shifted = densityWith(Math.max(0, coreG - coreSdG)).value
+  return { value, sd: Math.hypot(sd, value - shifted) }
 }
 
 /** Where nobody noted the water, either may have been meant: the spread covers both. */

@@ -84,6 +84,24 @@ export function ownPotentialEvidence(scene: Scene): Evidence[] {
 const MAGNESIUM_BELOW_V =
   (designAlloy('aluminium').closedCircuitVAgAgcl + designAlloy('magnesium').closedCircuitVAgAgcl) / 2
 
+/** Below what the most active declared alloy can give, with a margin for the electrode [V]. See `convertPotential`. */
+const BEYOND_V = 0.08
+
+/** Whether the bond stands below what its declared alloys can drive it to. */
+export function bondPotentialEvidence(scene: Scene): Evidence[] {
+  const [boat] = scene.boats
+  if (boat === undefined || scene.boats.length !== 1 || waterDuring(scene) === 'fresh') return []
+  const volts = readingsOf(scene).flatMap((reading) => (reading.fitting === null ? [reading.volts] : []))
+  const alloys = (boat.observed?.history.anodes ?? []).flatMap(({ alloy }) => alloy ?? [])
+  if (volts.length === 0 || alloys.length === 0) return []
+  const declared = ['aluminium' as const, ...alloys].map((alloy) => designAlloy(alloy).closedCircuitVAgAgcl)
+  const lowest = Math.min(...declared)
+  const middle = median(volts)
+  const isBeyond = middle < lowest - BEYOND_V
+  const what = `The bond reads ${inVolts(middle)}; the declared alloys reach about ${inVolts(lowest)}.`
+  return [{ observation: 'bond-potential', state: isBeyond ? 'beyond-declared' : 'reachable', what }]
+}
+
 interface MixedBond {
   readonly own: AnodeAlloy
   readonly other: AnodeAlloy

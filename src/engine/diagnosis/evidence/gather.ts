@@ -5,15 +5,22 @@ import { contactEvidence, soundContinuity } from './contact.js'
 import { demandEvidence } from './demand.js'
 import { densityEvidence, densityQuestions } from './density-of-anode.js'
 import type { Evidence } from './evidence.js'
-import { bondEvidence, bondQuestions, ownPotentialEvidence, waterFitEvidence } from './fitted-alloys.js'
+import {
+  bondEvidence,
+  bondPotentialEvidence,
+  bondQuestions,
+  ownPotentialEvidence,
+  waterFitEvidence,
+} from './fitted-alloys.js'
 import { lookEvidence, lookQuestions } from './looks.js'
 import { massFittedEvidence } from './mass-fitted.js'
 import { onsetEvidence, patternEvidence, sizeEvidence } from './pattern.js'
 import { circuitShiftEvidence, fittingEvidence, hullEvidence, shoreShiftEvidence } from './potentials.js'
 import type { Scene } from './scene.js'
-import { lastingEvidence, moveEvidence, neighboursEvidence, sistersEvidence } from './sharing.js'
+import { berthMatesEvidence, lastingEvidence, moveEvidence, neighboursEvidence, sistersEvidence } from './sharing.js'
 import { contrastEvidence, hoursEvidence, isolatorEvidence } from './shore-power.js'
 import { soundPotentials } from './sound-potentials.js'
+import { spentEvidence } from './spent.js'
 import { contradiction } from './water-during.js'
 
 const EXTRACTORS: readonly ((scene: Scene) => Evidence[])[] = [
@@ -23,10 +30,12 @@ const EXTRACTORS: readonly ((scene: Scene) => Evidence[])[] = [
   lastingEvidence,
   sistersEvidence,
   neighboursEvidence,
+  berthMatesEvidence,
   moveEvidence,
   contrastEvidence,
   demandEvidence,
   massFittedEvidence,
+  spentEvidence,
   waterFitEvidence,
   bondEvidence,
   lookEvidence,
@@ -39,6 +48,7 @@ const EXTRACTORS: readonly ((scene: Scene) => Evidence[])[] = [
   circuitShiftEvidence,
   densityEvidence,
   ownPotentialEvidence,
+  bondPotentialEvidence,
 ]
 
 /**

@@ -1,4 +1,5 @@
 import type { ObservedAnode } from '../../rates/mass-states.js'
+import { designAlloy } from '../../reference/anode-alloys.js'
 import type { Evidence } from './evidence.js'
 import { figure, median } from './figures.js'
 import { nameOf, type Scene } from './scene.js'
@@ -15,35 +16,40 @@ export function massFittedEvidence(scene: Scene): Evidence[] {
   const compared = scene.anodes.flatMap((anode) => {
     const own = anode.boat.observed?.anodes.find(({ history }) => history.key === anode.key)
     if (own === undefined) return []
-    const before = massBefore(own, anode.boat.observed?.anodes ?? [])
-    const usual = before ?? massElsewhere(own, scene)
+    const before = volumeBefore(own, anode.boat.observed?.anodes ?? [])
+    const usual = before ?? volumeElsewhere(own, scene)
     if (usual === null) return []
-    const share = own.fitted.netMassG / usual
+    const share = volumeOf(own) / usual
     return [{ name: nameOf(anode), share, isSmaller: share < (before === null ? MUCH_SMALLER : SMALLER) }]
   })
   if (compared.length === 0) return []
   const smaller = compared.filter(({ isSmaller }) => isSmaller)
   const isSmaller = smaller.length >= compared.length / 2
   const { name, share } = (isSmaller ? smaller : compared)[0]!
-  const what = `${name} had ${figure(share)} of the usual mass of its position when new.`
+  const what = `${name} had ${figure(share)} of the usual size of its position when new.`
   return [{ observation: 'mass-fitted', state: isSmaller ? 'smaller' : 'usual', what }]
 }
 
-/** The largest typical mass that sat there before; `null` where it was the first. */
-function massBefore(own: ObservedAnode, all: readonly ObservedAnode[]): number | null {
+/** The typical volume that sat there before; `null` where it was the first. */
+function volumeBefore(own: ObservedAnode, all: readonly ObservedAnode[]): number | null {
   const before = all.filter(
     (other) =>
       place(other) === place(own) && (other.history.fittedOn ?? -Infinity) < (own.history.fittedOn ?? -Infinity),
   )
-  return before.length === 0 ? null : median(before.map(({ fitted }) => fitted.netMassG))
+  return before.length === 0 ? null : median(before.map(volumeOf))
 }
 
-function massElsewhere(own: ObservedAnode, { fleet }: Scene): number | null {
-  const { position, alloy } = own.history
+function volumeElsewhere(own: ObservedAnode, { fleet }: Scene): number | null {
+  const { position } = own.history
   const others = [...fleet.boats.values()].flatMap(({ observed }) =>
-    (observed?.anodes ?? []).filter(({ history }) => history.position === position && history.alloy === alloy),
+    (observed?.anodes ?? []).filter(({ history }) => history.position === position),
   )
-  return others.length < LEAST_OTHERS ? null : median(others.map(({ fitted }) => fitted.netMassG))
+  return others.length < LEAST_OTHERS ? null : median(others.map(volumeOf))
+}
+
+/** Net mass over the density of the declared alloy [cm³]: another alloy in the same mould is no smaller anode. */
+function volumeOf({ fitted }: ObservedAnode): number {
+  return fitted.netMassG / designAlloy(fitted.alloy ?? 'zinc').densityGPerCm3
 }
 
 /** Positions of one kind are told apart by the words of the anode's name: "hull port 3" sits where "hull port 1" sat. */

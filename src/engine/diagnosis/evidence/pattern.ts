@@ -39,12 +39,17 @@ export function sizeEvidence({ anomaly }: Scene): Evidence[] {
 
 /** Days within which an onset and an arrival or a fitting count as one. Convention: the usual slack of a yard's dates. */
 const SAME_TIME_DAYS = 14
+/** An onset known no better than this falls together with something by chance. Convention: half a year. */
+const LOOSE_DAYS = 180
 
 /** Whether the change began as the anode was fitted, as the boat arrived at its berth, or some other day. */
 export function onsetEvidence(scene: Scene): Evidence[] {
   const { anomaly, anodes, boats } = scene
   if (anomaly.direction === 'other') return []
+  // Wear judged by common practice alone was compared with nothing before it, and has no onset to tell.
+  if (anomaly.onset === null && anomaly.adjustedP === null) return []
   if (anomaly.onset === null) return [onset('with-fitting', 'It was so from the first day on.')]
+  if (anomaly.onset.p90 - anomaly.onset.p10 > LOOSE_DAYS) return []
   const near = (day: number) => isNear(anomaly.onset!, day)
   const arrivals = boats.flatMap(({ facts }) =>
     facts.stays.flatMap((stay) =>

@@ -36,11 +36,14 @@ export function circuitShiftEvidence(scene: Scene): Evidence[] {
   return [{ observation: 'circuit-shift', state: shiftState(shift), what }]
 }
 
-/** The bonded hull's potential against what its hull asks for, in salt water. */
+/**
+ * The bonded hull's potential against what its metals ask for, in salt water. A wooden hull is judged as a plastic one: its own narrow limits
+ * are there for the wood, and nearly every bonded one is beyond them.
+ */
 export function hullEvidence(scene: Scene): Evidence[] {
   const [boat] = scene.boats
   if (boat === undefined || scene.boats.length !== 1 || waterDuring(scene) !== 'salt') return []
-  const criterion = hullCriterion(boat.facts)
+  const criterion = hullCriterion(boat.facts.hull === 'wood' ? { ...boat.facts, hull: 'grp' } : boat.facts)
   const readings = readingsOf(scene).filter(({ fitting }) => fitting === null)
   const quiet = readings.filter(({ shorePower }) => shorePower !== 'connected')
   const volts = (quiet.length > 0 ? quiet : readings).map((each) => each.volts)
@@ -48,7 +51,7 @@ export function hullEvidence(scene: Scene): Evidence[] {
   const middle = median(volts)
   const state = againstCriterion(middle, criterion)
   const limits = `${inVolts(criterion.protectedAtOrBelowV!)} to ${inVolts(criterion.notBelowV!)}`
-  const what = `The bonded hull reads ${inVolts(middle)} against silver/silver chloride; its hull asks for ${limits}.`
+  const what = `The bonded hull reads ${inVolts(middle)} against silver/silver chloride; its metals ask for ${limits}.`
   return [{ observation: 'hull-potential', state, what }]
 }
 

@@ -9,32 +9,32 @@ const CLEARLY_OFF = 0.35
 const GOES_ON = 0.55
 const IS_OVER = 0.3
 const LEAST_NEIGHBOURS = 2
+/** Intervals that the level of an unknown boat counts as: boats differ by about as much as one interval does from the next. Convention. */
+const LEVEL_SHRINKAGE = 1
 
 /** Whether the loss was once, ended with the anode, or goes on in later intervals at the same positions. */
 export function lastingEvidence(scene: Scene): Evidence[] {
   if (scene.sign === 0) return []
   const abnormal = intervalsAtPositions(scene).filter(({ to }) => to > scene.from)
   if (abnormal.length < 2) return []
+  const level = levelBefore(scene, scene.boats.length === 1 ? scene.boats[0]!.intervals : [])
   const peak = abnormal.reduce((most, each) => (excess(scene, each) > excess(scene, most) ? each : most))
-  const most = excess(scene, peak)
+  const most = aboveLevel(scene, level, peak)
+  const shareOf = (some: readonly ComparedInterval[]) => mean(some.map((each) => aboveLevel(scene, level, each))) / most
   const later = abnormal.filter(({ from }) => from >= peak.to)
   if (later.length === 0 || most < CLEARLY_OFF) return []
-  if (shareOf(scene, later, most) >= GOES_ON) return [lasting('lasting', 'It goes on in later intervals.')]
+  if (shareOf(later) >= GOES_ON) return [lasting('lasting', 'It goes on in later intervals.')]
   const ofTheSame = later.filter(({ anode }) => anode === peak.anode)
   const ofOthers = later.filter(({ anode }) => anode !== peak.anode)
-  if (ofTheSame.length > 0 && shareOf(scene, ofTheSame, most) <= IS_OVER)
+  if (ofTheSame.length > 0 && shareOf(ofTheSame) <= IS_OVER)
     return [lasting('once', 'It was one interval; later ones of the same anode are as usual again.')]
-  if (ofTheSame.length === 0 && shareOf(scene, ofOthers, most) <= IS_OVER)
+  if (ofTheSame.length === 0 && shareOf(ofOthers) <= IS_OVER)
     return [lasting('with-the-anode', 'The anode fitted after it wears as usual.')]
   return []
 }
 
 function lasting(state: 'once' | 'with-the-anode' | 'lasting', what: string): Evidence {
   return { observation: 'lasting', state, what }
-}
-
-function shareOf(scene: Scene, intervals: readonly ComparedInterval[], most: number): number {
-  return mean(intervals.map((each) => excess(scene, each))) / most
 }
 
 /** How the boat's other anodes did meanwhile, where one anode stands out. */
@@ -45,7 +45,8 @@ export function sistersEvidence(scene: Scene): Evidence[] {
   const ownFrom = Math.min(...intervalsAtPositions(scene).flatMap(({ from, to }) => (to > scene.from ? [from] : [])))
   const meanwhile = sisters.filter(({ to }) => to > ownFrom)
   if (meanwhile.length === 0) return []
-  const off = mean(meanwhile.map((each) => excess(scene, each)))
+  const level = levelOf(boats[0]!.intervals.filter(({ to }) => to <= scene.from))
+  const off = mean(meanwhile.map((each) => aboveLevel(scene, level, each)))
   const factor = figure(Math.exp(sign * off))
   if (off > CLEARLY_OFF)
     return [sisters3('same-way', `The boat's other anodes went the same way, by a factor of ${factor}.`)]
@@ -65,7 +66,8 @@ export function neighboursEvidence(scene: Scene): Evidence[] {
     const there = intervals.filter(
       ({ to, interval }) => to > scene.from && mostlyAt(interval.context.exposure.byBerth, fleet, places),
     )
-    return there.length === 0 ? [] : [mean(there.map((each) => excess(scene, each)))]
+    const level = levelOf(intervals.filter(({ to }) => to <= scene.from))
+    return there.length === 0 ? [] : [mean(there.map((each) => aboveLevel(scene, level, each)))]
   })
   if (near.length < LEAST_NEIGHBOURS) return []
   const middle = median(near)
@@ -76,6 +78,30 @@ export function neighboursEvidence(scene: Scene): Evidence[] {
       { observation: 'neighbours', state: 'same-way', what: `${who} went the same way, by a factor of ${factor}.` },
     ]
   return [{ observation: 'neighbours', state: 'usual', what: `${who} wore as usual, by a factor of ${factor}.` }]
+}
+
+/** How other boats did meanwhile at the very berth. */
+export function berthMatesEvidence(scene: Scene): Evidence[] {
+  const { sign, fleet, boats } = scene
+  const own = new Set(boats.map(({ boat }) => boat))
+  const during = boats.flatMap(({ intervals }) => intervals.filter(({ to }) => to > scene.from))
+  const berths = new Set(during.flatMap((each) => mainBerth(each) ?? []))
+  if (sign === 0 || berths.size !== 1) return []
+  const others = [...fleet.boats.values()].flatMap(({ boat, intervals }) => {
+    const there = own.has(boat)
+      ? []
+      : intervals.filter((each) => each.to > scene.from && berths.has(mainBerth(each) ?? ''))
+    return there.length === 0 ? [] : [mean(there.map((each) => excess(scene, each)))]
+  })
+  if (others.length === 0) return []
+  const off = mean(others)
+  const factor = figure(Math.exp(sign * off))
+  const who = `${others.length} other ${others.length === 1 ? 'boat' : 'boats'} at the same berth meanwhile`
+  if (off > CLEARLY_OFF)
+    return [
+      { observation: 'berth-mates', state: 'same-way', what: `${who} went the same way, by a factor of ${factor}.` },
+    ]
+  return [{ observation: 'berth-mates', state: 'usual', what: `${who} wore as usual, by a factor of ${factor}.` }]
 }
 
 /** Whether the anomaly went along as the boat moved to another berth. */
@@ -115,6 +141,24 @@ export function berthsDuring(scene: Scene): string[] {
 
 function sisters3(state: 'usual' | 'same-way' | 'opposite', what: string): Evidence {
   return { observation: 'sisters', state, what }
+}
+
+/** By how much an interval is off in the direction of the anomaly, above its boat's own level. */
+function aboveLevel(scene: Scene, level: number, interval: ComparedInterval): number {
+  return scene.sign * (interval.excess - level)
+}
+
+/** A boat's own level: mean excess of what the anomaly leaves alone, drawn towards nothing where that is little. Convention. */
+function levelOf(unaffected: readonly ComparedInterval[]): number {
+  return unaffected.reduce((sum, { excess }) => sum + excess, 0) / (unaffected.length + LEVEL_SHRINKAGE)
+}
+
+/** The level of a boat before the anomaly, or, where one anode stands out, of its other anodes. */
+function levelBefore(scene: Scene, intervals: readonly ComparedInterval[]): number {
+  const isAlone = scene.anomaly.scope === 'anode'
+  return levelOf(
+    intervals.filter(({ to, anode }) => to <= scene.from || (isAlone && !scene.anomaly.anodes.includes(anode))),
+  )
 }
 
 /** Excess in the direction of the anomaly. */

@@ -4,6 +4,7 @@ import { figure, mean } from './figures.js'
 import type { BoatView, ComparedInterval } from './fleet-view.js'
 import { groupBy } from './groups.js'
 import type { Scene } from './scene.js'
+import { berthsDuring } from './sharing.js'
 
 /** Hours a day on the lead: below the first next to none, above the second most of the day. Convention. */
 const SOME_HOURS = 0.5
@@ -44,13 +45,15 @@ export function hoursEvidence(scene: Scene): Evidence[] {
   return [{ observation: 'shore-hours', state, what: `${figure(usual)} hours a day on shore power while it lasted.` }]
 }
 
-/** Whether wear goes with shore power: across a boat's stays, or across the boats that share a place. */
+/** Whether wear goes with shore power: across the boats that share a place, or across a boat's stays and its neighbours. */
 export function contrastEvidence(scene: Scene): Evidence[] {
   const { anomaly, boats, sign } = scene
   if (sign <= 0) return []
-  return anomaly.scope === 'berth' || anomaly.scope === 'pontoon'
-    ? acrossBoats(scene)
-    : boats.flatMap((boat) => acrossStays(boat))
+  const across = acrossBoats(scene)
+  if (anomaly.scope === 'berth' || anomaly.scope === 'pontoon') return across
+  const own = boats.flatMap((boat) => acrossStays(boat))
+  // That the neighbours are spared does not spare this boat.
+  return own.length > 0 ? own : across.filter(({ state }) => state === 'with-shore-power')
 }
 
 /** log rate = a_anode + b·hours, by least squares within anodes; judged by b times the spread of the hours. */
@@ -73,13 +76,19 @@ function acrossStays({ facts, intervals }: BoatView): Evidence[] {
   return told(slope * span, se * span, 'with the shore lead in than without, across its stays')
 }
 
-function acrossBoats({ boats, anomaly, fleet, from }: Scene): Evidence[] {
+/** Boats of the place on shore power without an isolator against the others there; a boat that was noticed itself is left out. */
+function acrossBoats(scene: Scene): Evidence[] {
+  const { boats, fleet, from, anomaly } = scene
+  const isNoticed = (boat: BoatView) => anomaly.boat !== null && boats.includes(boat)
+  const places = placesOf(scene)
   const there = [...fleet.boats.values()].flatMap((boat) => {
-    const during = boat.intervals.filter((each) => each.to > from && isAt(each, anomaly, fleet))
+    const during = isNoticed(boat) ? [] : boat.intervals.filter((each) => each.to > from && isAt(each, places))
     const hours = during.flatMap((each) => hoursDuring(boat.facts, Math.max(each.from, from), each.to) ?? [])
-    if (during.length === 0 || hours.length === 0 || !(boats.length > 0)) return []
+    if (during.length === 0 || hours.length === 0) return []
     const isExposed = mean(hours) >= SOME_HOURS && boat.facts.hasIsolator !== true
-    return [{ isExposed, excess: mean(during.map(({ excess }) => excess)) }]
+    const before = boat.intervals.filter((each) => each.to <= from)
+    const level = before.reduce((sum, { excess }) => sum + excess, 0) / (before.length + 1)
+    return [{ isExposed, excess: mean(during.map(({ excess }) => excess)) - level }]
   })
   const exposed = there.filter(({ isExposed }) => isExposed).map(({ excess }) => excess)
   const spared = there.filter(({ isExposed }) => !isExposed).map(({ excess }) => excess)
@@ -87,6 +96,17 @@ function acrossBoats({ boats, anomaly, fleet, from }: Scene): Evidence[] {
   const difference = mean(exposed) - mean(spared)
   const se = Math.sqrt(varianceOf(exposed) / exposed.length + varianceOf(spared) / spared.length)
   return told(difference, se, 'for boats on shore power without an isolator than for the others there')
+}
+
+/** Berths that share the anomaly's place: its own, or all of its pontoon. */
+function placesOf(scene: Scene): Set<string> {
+  const { anomaly, fleet } = scene
+  const own = anomaly.berth !== null ? [anomaly.berth] : berthsDuring(scene)
+  const pontoons = new Set(
+    anomaly.pontoon !== null ? [anomaly.pontoon] : own.flatMap((berth) => fleet.berths.get(berth)?.pontoon ?? []),
+  )
+  const beside = [...fleet.berths.values()].filter(({ pontoon }) => pontoon !== null && pontoons.has(pontoon))
+  return new Set([...own, ...beside.map(({ berth }) => berth)])
 }
 
 function told(difference: number, se: number, among: string): Evidence[] {
@@ -123,11 +143,10 @@ function isKnown(stay: ShorePowerStay): stay is ShorePowerStay & { hoursPerDay: 
   return stay.berth !== null && stay.hoursPerDay !== null
 }
 
-function isAt({ interval }: ComparedInterval, { berth, pontoon }: Scene['anomaly'], fleet: Scene['fleet']): boolean {
+function isAt({ interval }: ComparedInterval, places: ReadonlySet<string>): boolean {
   const { byBerth, days } = interval.context.exposure
   let there = 0
-  for (const [name, share] of byBerth)
-    if (name === berth || (pontoon !== null && fleet.berths.get(name)?.pontoon === pontoon)) there += share
+  for (const [berth, share] of byBerth) if (places.has(berth)) there += share
   return there > days / 2
 }
 

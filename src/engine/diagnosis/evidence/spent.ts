@@ -1,0 +1,37 @@
+import type { Evidence } from './evidence.js'
+import { nameOf, type Scene } from './scene.js'
+
+/** All but gone: beyond any wasting threshold in use. Row `replace-at-chandlery` and a margin. */
+const SPENT = 0.75
+/** About a year in place, with the slack of a yearly lift. Row `under-one-year`. */
+const YEAR_DAYS = 420
+/** Shorter than this and what is gone broke off or burnt away; it says nothing of the size. Convention. */
+const LEAST_DAYS = 60
+
+/** Whether the scene's anodes were all but gone within about a year of their fitting. */
+export function spentEvidence(scene: Scene): Evidence[] {
+  if (scene.boats.length !== 1) return []
+  const judged = scene.anodes.flatMap((anode) => {
+    const observed = anode.boat.observed?.anodes.find(({ history }) => history.key === anode.key)
+    const first = observed?.states[0]
+    if (observed === undefined || first === undefined || !observed.fromFitting) return []
+    const { netMassG } = observed.fitted
+    const early = observed.states.slice(1).filter(({ on }) => on - first.on <= YEAR_DAYS)
+    const spent = early.find(({ on, consumption }) => on - first.on >= LEAST_DAYS && consumption >= SPENT * netMassG)
+    const last = observed.states[observed.states.length - 1]!
+    if (spent === undefined && last.on - first.on < YEAR_DAYS / 2) return []
+    return [{ name: nameOf(anode), days: spent === undefined ? null : spent.on - first.on }]
+  })
+  const spent = judged.find(({ days }) => days !== null)
+  const [any] = judged
+  if (any === undefined) return []
+  if (spent === undefined)
+    return [{ observation: 'spent', state: 'lasts', what: `${any.name} is not used up within a year.` }]
+  return [
+    {
+      observation: 'spent',
+      state: 'within-a-year',
+      what: `${spent.name} was all but used up ${spent.days} days after it was fitted.`,
+    },
+  ]
+}
