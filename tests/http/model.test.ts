@@ -67,6 +67,17 @@ describe('the model', () => {
     expect(engine.days).toHaveLength(3 + 7)
   })
 
+  it('gives the same dates to the last bit whenever the same record is fitted, broken off before or not', async () => {
+    const forecasts = async () => (await staff('GET', '/v1/forecasts?limit=1000')).body.items
+    const before = await forecasts()
+    const engine = new CountingEngine()
+    engine.breaksAfter = 0
+    await expect(refitWith(engine)).rejects.toThrow('stopped')
+    expect(await forecasts()).toEqual(before)
+    await refitWith(new CountingEngine())
+    expect(await forecasts()).toEqual(before)
+  })
+
   it('tells its components, its effects and how many intervals it rests on', async () => {
     const { body } = await staff('GET', '/v1/model')
     expect(body).toMatchObject({ asOf: TODAY, intervals: 72, boats: 12 })
