@@ -1,9 +1,9 @@
 import { consumptionCoordinate } from '../depletion/consumption-coordinate.js'
 import type { KeptOutlook } from '../forecast/fleet-forecast.js'
-import { logRateUntil, pacedExposure } from '../forecast/paced-exposure.js'
+import { lossUntil } from '../forecast/loss-until.js'
 import { grossMassAt, type MassState, type ObservedAnode } from '../rates/mass-states.js'
 import type { ObservedBoat } from '../rates/rate-intervals.js'
-import { type NormalPlusLognormal, normalPlusLognormalCdf } from '../statistics/distributions/normal-plus-lognormal.js'
+import { normalPlusLognormalCdf } from '../statistics/distributions/normal-plus-lognormal.js'
 import { crps } from './crps.js'
 
 /** How one forecast of a mass did when the anode was weighed. */
@@ -32,13 +32,7 @@ export function scoreMass(
 ): MassScore | null {
   const last = outlook.path.at(-1)
   if (last === undefined || state.on <= last.on) return null
-  const loss: NormalPlusLognormal = {
-    mean: last.consumption,
-    sd: Math.sqrt(last.variance + state.variance),
-    logMean: outlook.logRate.mean,
-    logSd: logRateUntil(outlook, state.on).sd,
-    factor: pacedExposure({ boat, last, ahead: outlook.ahead }, state.on),
-  }
+  const loss = lossUntil({ ...outlook, boat, last }, state.on, state.variance)
   const found = netMassOf(anode, state.consumption)
   const massAtMost = (netG: number) => 1 - normalPlusLognormalCdf(loss, consumptionOf(anode, netG))
   const newG = anode.fitted.netMassG

@@ -5,7 +5,8 @@ import type { RateContext } from '../rates/rate-design.js'
 import { contextOf, type ObservedBoat } from '../rates/rate-intervals.js'
 import { predictLogRate, type RateModel } from '../rates/rate-model.js'
 import type { LinearTarget, Prediction } from '../statistics/mixed-model/types.js'
-import { type FilteredConsumption, filterConsumption } from './filtered-mass.js'
+import type { FilteredConsumption } from './filtered-mass.js'
+import { filteredCourse } from './own-course.js'
 import { type Ahead, dayAtPacedExposure } from './paced-exposure.js'
 import { predictiveNoiseVariance } from './predictive-noise.js'
 
@@ -14,14 +15,20 @@ export interface AnodeOutlook {
   readonly boat: ObservedBoat
   readonly anode: ObservedAnode
   readonly target: LinearTarget
-  /** Log rate since the last weighing, noise included [log g/d]. */
+  /** Log rate since the last weighing, without the noise of an interval [log g/d]. */
   readonly logRate: Prediction
+  /** Variance of that noise over a year. */
+  readonly noise: number
+  /** Exposure from the last weighing until it is likely to be due; negative where that lies behind [d]. */
+  readonly dueExposureDays: number
   /** How the pace changes from today on. */
   readonly ahead: Ahead
   /** Filtered consumption at each of its states. */
   readonly path: readonly FilteredConsumption[]
   /** The last of them: what is forecast starts here. */
   readonly last: FilteredConsumption
+  /** Of the last consumption with the log rate [g]. */
+  readonly covariance: number
 }
 
 /**
@@ -36,8 +43,8 @@ export function outlookOf(model: RateModel, boat: ObservedBoat, anode: ObservedA
   const yearEnd = boat.calendar.dayAtExposure(turn, FORECAST_CONTEXT_DAYS, FORECAST_HORIZON_DAYS)
   const toCome = contextOf(boat, anode, turn, yearEnd ?? turn + FORECAST_CONTEXT_DAYS)
   const first = outlookIn(model, { boat, anode, since, toCome })
-  const dueDays = (dueConsumption(anode) - first.last.consumption) / Math.exp(first.logRate.mean)
-  const dueDay = dueDays > 0 ? dayAtPacedExposure(first, dueDays, FORECAST_HORIZON_DAYS) : null
+  const dueDay =
+    first.dueExposureDays > 0 ? dayAtPacedExposure(first, first.dueExposureDays, FORECAST_HORIZON_DAYS) : null
   if (dueDay === null) return first
   const { season } = boat.calendar.between(from, dueDay)
   const over = (context: RateContext): RateContext => ({ ...context, exposure: { ...context.exposure, season } })
@@ -55,13 +62,15 @@ function outlookIn(model: RateModel, { boat, anode, since, toCome }: Course): An
   const target = model.design.target(toCome)
   const coming = predictLogRate(model, target)
   // Weighed today, or ashore ever since: nothing but what is to come.
-  const past = since.exposure.days > 0 ? predictLogRate(model, model.design.target(since)) : coming
+  const sinceTarget = since.exposure.days > 0 ? model.design.target(since) : target
+  const past = predictLogRate(model, sinceTarget)
   const noise = predictiveNoiseVariance(model)
-  const logRate = { mean: past.mean, variance: past.variance + noise }
   const factor = Math.exp(coming.mean - past.mean)
-  const ahead = { from: model.asOf, factor, variance: Math.max(past.variance, coming.variance) + noise }
-  const path = filterConsumption(anode.states, logRate)
-  return { boat, anode, target, logRate, ahead, path, last: path.at(-1)! }
+  const ahead = { from: model.asOf, factor, variance: Math.max(past.variance, coming.variance) }
+  const { path, covariance } = filteredCourse(model, anode, sinceTarget, past)
+  const last = path.at(-1)!
+  const dueExposureDays = (dueConsumption(anode) - last.consumption) / Math.exp(past.mean)
+  return { boat, anode, target, logRate: past, noise, dueExposureDays, ahead, path, last, covariance }
 }
 
 /** A date further ahead than this is not told: thirty years, by contract. */

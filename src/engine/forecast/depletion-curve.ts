@@ -1,8 +1,7 @@
 import { grossMassAt } from '../rates/mass-states.js'
 import { normalQuantile } from '../statistics/distributions/normal.js'
 import type { AnodeOutlook } from './anode-outlook.js'
-import { grossMassOn, type Quantiles } from './forecast-anode.js'
-import type { Paced } from './paced-exposure.js'
+import { grossMassOn, type PacedMass, type Quantiles } from './forecast-anode.js'
 
 /** Gross mass of the cleaned anode on a day [g]. */
 export interface CurvePoint extends Quantiles {
@@ -10,7 +9,7 @@ export interface CurvePoint extends Quantiles {
 }
 
 /** The part of an outlook that its curve shows. */
-export type DrawnOutlook = Paced & Pick<AnodeOutlook, 'boat' | 'anode' | 'logRate' | 'path' | 'last'>
+export type DrawnOutlook = PacedMass & Pick<AnodeOutlook, 'boat' | 'path'>
 
 /** Points a span is drawn with: fine enough for a screen. */
 const POINTS_PER_SPAN = 24

@@ -9,6 +9,7 @@ import { anodesInPlace, outlookOf } from './anode-outlook.js'
 import type { FilteredConsumption } from './filtered-mass.js'
 import { type AnodeForecast, forecastAnode } from './forecast-anode.js'
 import type { Ahead } from './paced-exposure.js'
+import { followPresent, NO_PRESENT_RATES, type PresentRates } from './present-rate.js'
 import { type IntervalWeight, type Standout, standoutsOf, weightsByAnode } from './standouts.js'
 
 /** An estimate with its standard error, on the log scale of the rate. */
@@ -49,6 +50,10 @@ export interface KeptOutlook {
   readonly path: readonly FilteredConsumption[]
   /** Forecasts issued by older versions have none: one pace throughout. */
   readonly ahead?: Ahead
+  /** Variance of a year's noise; forecasts issued by older versions have it in their variances. */
+  readonly noise?: number
+  /** Of the last consumption with the log rate; forecasts issued by older versions took them as independent. */
+  readonly covariance?: number
   /** Of its intervals so far, in order of time; forecasts issued by older versions have none. */
   readonly weights?: readonly IntervalWeight[]
 }
@@ -77,22 +82,34 @@ export function forecastFleet(history: FleetHistory, asOf: number): FleetForecas
   return forecastFitted(fitRates(history, asOf))
 }
 
-/** The same from rates that are fitted already. */
-export function forecastFitted(model: RateModel): FleetForecast {
-  return { asOf: model.asOf, summary: summaryOf(model), anodes: forecastInPlace(model) }
+/**
+ * The same from rates that are fitted already.
+ *
+ * @param present of anodes under an open fault, which go on as they do now
+ */
+export function forecastFitted(model: RateModel, present: PresentRates = NO_PRESENT_RATES): FleetForecast {
+  return { asOf: model.asOf, summary: summaryOf(model), anodes: forecastInPlace(model, undefined, present) }
 }
 
 /** The forecasts of a model's anodes in place, of all boats or of one. */
-export function forecastInPlace(model: RateModel, boatName?: string): KeyedForecast[] {
+export function forecastInPlace(
+  model: RateModel,
+  boatName?: string,
+  present: PresentRates = NO_PRESENT_RATES,
+): KeyedForecast[] {
   const weightsOf = weightsByAnode(model)
   return anodesInPlace(model)
     .filter(({ boat }) => boatName === undefined || boat.history.boat === boatName)
     .map(({ boat, anode }) => {
-      const outlook = outlookOf(model, boat, anode)
-      const { logRate, path, ahead } = outlook
+      const outlook = followPresent(outlookOf(model, boat, anode), present.get(anode.history.key))
+      const { logRate, path, ahead, noise, covariance } = outlook
       const { key } = anode.history
       const weights = weightsOf.get(key) ?? []
-      return { key, forecast: forecastAnode(model, outlook), outlook: { logRate, path, ahead, weights } }
+      return {
+        key,
+        forecast: forecastAnode(model, outlook),
+        outlook: { logRate, path, ahead, noise, covariance, weights },
+      }
     })
 }
 

@@ -1,4 +1,5 @@
-import { dueConsumption, dueConsumptionSd, grossMassAt } from '../rates/mass-states.js'
+import { dueConsumption, dueConsumptionSd, grossMassAt, type ObservedAnode } from '../rates/mass-states.js'
+import { noiseScale } from '../rates/noise-memory.js'
 import type { RateModel } from '../rates/rate-model.js'
 import { normalQuantile } from '../statistics/distributions/normal.js'
 import { normalPlusLognormalQuantile } from '../statistics/distributions/normal-plus-lognormal.js'
@@ -6,7 +7,9 @@ import { type AnodeOutlook, FORECAST_HORIZON_DAYS } from './anode-outlook.js'
 import { type Basis, basisOf } from './basis.js'
 import { type CrossingInput, crossingExposure, crossingProbability } from './crossing.js'
 import { type HaulOutRisk, type NextHaulOut, nextHaulOut, plannedAfter, recommendedDay } from './haul-out-choice.js'
-import { dayAtPacedExposure, logRateUntil, type Paced, pacedExposure } from './paced-exposure.js'
+import { correlationOf, lossUntil, type PacedLoss } from './loss-until.js'
+import { dayAtPacedExposure, logRateUntil, pacedExposure } from './paced-exposure.js'
+import { type PassedBy, passedBy } from './past-crossing.js'
 import { predictiveNoiseVariance } from './predictive-noise.js'
 import { type Wear, wearOf } from './wear.js'
 
@@ -70,23 +73,23 @@ export function forecastAnode(model: RateModel, outlook: AnodeOutlook): AnodeFor
     haulOutRisks: plannedAfter(haulOuts, asOf).map((on) => ({ on, risk: riskBy(outlook, on) })),
     rate: quantilesOf((probability) => rateQuantile(outlook, probability)),
     basis: basisOf(model, outlook.target),
-    wear: wearOf(model, anode, predictiveNoiseVariance(model)),
+    wear: wearOf(model, anode, predictiveNoiseVariance(model, lastExposureDays(anode))),
   }
 }
 
+/** What of an outlook its mass is worked out from. */
+export type PacedMass = PacedLoss & Pick<AnodeOutlook, 'anode'>
+
 /** Gross mass of a cleaned anode on a day from its last weighing on [g]. */
-export function grossMassOn(outlook: Paced & Pick<AnodeOutlook, 'anode' | 'logRate' | 'last'>, day: number): Quantiles {
-  const { anode, last } = outlook
-  const { mean: logMean, sd: logSd } = logRateUntil(outlook, day)
-  const consumption = {
-    mean: last.consumption,
-    sd: Math.sqrt(last.variance),
-    logMean,
-    logSd,
-    factor: pacedExposure(outlook, day),
-  }
+export function grossMassOn(outlook: PacedMass, day: number): Quantiles {
+  const loss = lossUntil(outlook, day)
   // The mass is low where the consumption is high.
-  return quantilesOf((probability) => grossMassAt(anode, normalPlusLognormalQuantile(consumption, 1 - probability)))
+  return quantilesOf((probability) => grossMassAt(outlook.anode, normalPlusLognormalQuantile(loss, 1 - probability)))
+}
+
+/** Exposure between its last two weighings [d]; 0 where there are none. */
+function lastExposureDays({ states }: ObservedAnode): number {
+  return states.at(-1)!.exposureDays - (states.at(-2)?.exposureDays ?? 0)
 }
 
 /** Probability of being due by a day to come. */
@@ -95,15 +98,20 @@ function riskBy(outlook: AnodeOutlook, day: number): number {
 }
 
 /** What is left until the threshold, and the rate that decides whether it is reached by a day. */
-function crossingInput(outlook: AnodeOutlook, day: number): CrossingInput {
+function crossingInput(outlook: AnodeOutlook, day: number, passed?: PassedBy): CrossingInput {
   const { anode, last } = outlook
   const sd = Math.hypot(Math.sqrt(last.variance), dueConsumptionSd(anode))
-  return { remaining: { mean: dueConsumption(anode) - last.consumption, sd }, logRate: logRateUntil(outlook, day) }
+  // Until a day its exposure is told; for a date, that at which it is likely.
+  const exposureDays = day === Infinity ? outlook.dueExposureDays : pacedExposure(outlook, day)
+  const remaining = { mean: dueConsumption(anode) - last.consumption, sd }
+  const logRate = logRateUntil(outlook, day, exposureDays)
+  return { remaining, logRate, correlation: correlationOf(outlook.covariance, sd, logRate.sd), passedBy: passed }
 }
 
 function crossingDays(outlook: AnodeOutlook, asOf: number): CrossingDays {
   const horizon = asOf + FORECAST_HORIZON_DAYS - outlook.last.on
-  const [behind, beyond] = [crossingInput(outlook, asOf), crossingInput(outlook, Infinity)]
+  const passed = passedBefore(outlook)
+  const [behind, beyond] = [crossingInput(outlook, asOf, passed), crossingInput(outlook, Infinity, passed)]
   const until = pacedExposure(outlook, asOf)
   const dayAt = (probability: number): number | null => {
     // What lies behind is dated by what was; a date to come cannot fall behind because the berths to come are less well known.
@@ -117,9 +125,22 @@ function crossingDays(outlook: AnodeOutlook, asOf: number): CrossingDays {
   return { p05: dayAt(0.05), p10: dayAt(0.1), p50: dayAt(0.5), p90: dayAt(0.9), p95: dayAt(0.95) }
 }
 
+/** When it was passed, where that may lie between two weighings. */
+function passedBefore({ anode, path, logRate, noise }: AnodeOutlook): PassedBy | undefined {
+  if (path.length < 2) return undefined
+  const noiseOver = (exposureDays: number) => noise * noiseScale(exposureDays)
+  return passedBy({
+    path,
+    due: { mean: dueConsumption(anode), sd: dueConsumptionSd(anode) },
+    spent: anode.states.at(-1)!.spent,
+    noise: noiseOver,
+    logRate: (exposureDays) => ({ mean: logRate.mean, variance: logRate.variance + noiseOver(exposureDays) }),
+  })
+}
+
 /** Of the rate from today on. */
-function rateQuantile({ logRate, ahead }: AnodeOutlook, probability: number): number {
-  return ahead.factor * Math.exp(logRate.mean + normalQuantile(probability) * Math.sqrt(ahead.variance))
+function rateQuantile({ logRate, ahead, noise }: AnodeOutlook, probability: number): number {
+  return ahead.factor * Math.exp(logRate.mean + normalQuantile(probability) * Math.sqrt(ahead.variance + noise))
 }
 
 function quantilesOf(at: (probability: number) => number): Quantiles {

@@ -1,3 +1,4 @@
+import { noiseScale } from '../rates/noise-memory.js'
 import type { ObservedBoat } from '../rates/rate-intervals.js'
 import type { Prediction } from '../statistics/mixed-model/types.js'
 import type { FilteredConsumption } from './filtered-mass.js'
@@ -7,7 +8,7 @@ export interface Ahead {
   readonly from: number
   /** Rate from that day on over the rate until then [–]. */
   readonly factor: number
-  /** Variance of the log rate from that day on, noise included: the berths to come may be less well known. */
+  /** Variance of the log rate from that day on: the berths to come may be less well known. */
   readonly variance: number
 }
 
@@ -37,11 +38,22 @@ export function dayAtPacedExposure({ boat, last, ahead }: Paced, exposure: numbe
   return boat.calendar.dayAtExposure(turn, (exposure - before) / ahead.factor, horizonDays - (turn - last.on))
 }
 
+/** What a forecast says of the log rate. */
+export interface PacedRate {
+  /** Since the last weighing; with `noise` given, without it [log g/d]. */
+  readonly logRate: Prediction
+  readonly ahead?: Ahead | undefined
+  /** Variance of the noise of a year. Absent in forecasts whose variances have it in them, the same for any exposure. */
+  readonly noise?: number | undefined
+}
+
 /** The log rate that a mass on a day, or a date after it, is worked out with. */
 export function logRateUntil(
-  { logRate, ahead }: { readonly logRate: Prediction; readonly ahead?: Ahead | undefined },
+  { logRate, ahead, noise }: PacedRate,
   day: number,
+  exposureDays: number,
 ): { readonly mean: number; readonly sd: number } {
-  const variance = ahead !== undefined && day > ahead.from ? ahead.variance : logRate.variance
+  const known = ahead !== undefined && day > ahead.from ? ahead.variance : logRate.variance
+  const variance = noise === undefined ? known : known + noise * noiseScale(Math.max(0, exposureDays))
   return { mean: logRate.mean, sd: Math.sqrt(variance) }
 }

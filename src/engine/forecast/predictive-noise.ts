@@ -1,5 +1,7 @@
+import { noiseScale } from '../rates/noise-memory.js'
 import type { RateModel } from '../rates/rate-model.js'
 import { RESIDUAL_DEGREES_OF_FREEDOM } from '../rates/rate-priors.js'
+import { DAYS_PER_YEAR } from '../rates/season.js'
 import { normalQuantile } from '../statistics/distributions/normal.js'
 import { studentQuantile } from '../statistics/distributions/student-t.js'
 import { RESIDUAL } from '../statistics/mixed-model/types.js'
@@ -8,11 +10,16 @@ import { RESIDUAL } from '../statistics/mixed-model/types.js'
 const MATCHED_PROBABILITY = 0.925
 
 /**
- * Variance of the log rate's noise over a new interval. The noise was fitted as a Student t; the normal that predicts it has
+ * Variance of the log rate's noise over a new interval of an exposure. The noise was fitted as a Student t; the normal that predicts it has
  * the same points between the ends of the 80 and the 90 % interval: a little wide for the one, a little narrow for the other.
+ *
+ * @param exposureDays a year unless given [d]
  */
-export function predictiveNoiseVariance(model: Pick<RateModel, 'variances'>): number {
+export function predictiveNoiseVariance(
+  model: Pick<RateModel, 'variances'>,
+  exposureDays: number = DAYS_PER_YEAR,
+): number {
   const widening =
     studentQuantile(MATCHED_PROBABILITY, RESIDUAL_DEGREES_OF_FREEDOM) / normalQuantile(MATCHED_PROBABILITY)
-  return model.variances[RESIDUAL]! * widening ** 2
+  return model.variances[RESIDUAL]! * widening ** 2 * noiseScale(exposureDays)
 }

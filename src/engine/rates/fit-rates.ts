@@ -1,3 +1,5 @@
+import { fitMixedModel } from '../statistics/mixed-model/fit.js'
+import { expectedVariances } from './expected-variances.js'
 import type { FleetHistory } from './fleet-history.js'
 import type { LearnedExponent } from './learn-exponents.js'
 import { learnObservationModel } from './learn-observation-model.js'
@@ -72,9 +74,12 @@ function fitWith(fleet: FleetHistory, asOf: number, reading: Reading, start: Set
     const model: RateModel = { ...common, fit: null, variances: priorVariances(), logRates: nothing, weights: nothing }
     return { model, settled: undefined }
   }
-  const settled = settle(design, rateRows(design, intervals), start)
-  const { fit, logRates, scale } = settled
-  const weights = scale.map((each, row) => (countsInFit(intervals[row]!) ? 1 / each : 0))
+  const rows = rateRows(design, intervals)
+  const settled = settle(design, rows, start)
+  const { logRates, scale } = settled
+  const heldVariances = expectedVariances(settled.fit)
+  const fit = fitMixedModel(settled.fit.data, { heldVariances, like: settled.fit })
+  const weights = scale.map((each, row) => (countsInFit(intervals[row]!) ? rows.noise[row]! / each : 0))
   const model: RateModel = { ...common, fit, variances: fit.variances, logRates, weights }
   return { model, settled }
 }

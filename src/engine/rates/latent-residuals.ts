@@ -37,16 +37,17 @@ export function latentResiduals(data: MixedModelData, fit: MixedModelFit): Laten
 }
 
 /**
- * What each row's residual variance is multiplied by under a Student t: the inverse of its weight given the expected
- * square of its noise.
+ * What each row's residual variance is multiplied by under a Student t: the share that its exposure gives it, over its weight
+ * given the expected square of its noise.
  */
 export function studentScale(
   latent: LatentResiduals,
   residualVariance: number,
+  exposureShare: Float64Array,
   degreesOfFreedom: number,
 ): Float64Array {
   const standardised = latent.noise.map((noise, row) =>
-    Math.sqrt((noise ** 2 + latent.noiseVariance[row]!) / residualVariance),
+    Math.sqrt((noise ** 2 + latent.noiseVariance[row]!) / (residualVariance * exposureShare[row]!)),
   )
-  return studentWeights(standardised, degreesOfFreedom).map((weight) => 1 / weight)
+  return studentWeights(standardised, degreesOfFreedom).map((weight, row) => exposureShare[row]! / weight)
 }

@@ -1,5 +1,10 @@
 import { consumptionCoordinate, netMassAfter } from '../depletion/consumption-coordinate.js'
-import { type FittedAnode, type NetMassEstimate, netMassEstimate } from '../depletion/mass-observation.js'
+import {
+  type FittedAnode,
+  type MassJudgement,
+  type NetMassEstimate,
+  netMassEstimate,
+} from '../depletion/mass-observation.js'
 import type { ExposureCalendar } from './exposure-calendar.js'
 import type { AnodeHistory } from './fleet-history.js'
 import { coreOf, exponentOf, type ObservationModel } from './observation-model.js'
@@ -13,6 +18,8 @@ export interface MassState {
   readonly consumption: number
   /** Variance of the error of this state's mass, in the consumption coordinate [g²]. */
   readonly variance: number
+  /** Nothing was left: it was used up on some day before, and the consumption is no more than a lower bound. */
+  readonly spent: boolean
 }
 
 /** An anode with its net masses in order; the first state is its fitting, or its first weighing where the fitting is unknown. */
@@ -41,18 +48,18 @@ export function observeAnode(
   if (start === null) return null
   const { fitted, fromFitting, on: startOn } = start
   const exponent = exponentOf(model, history.shape)
-  const states = [stateOf(fitted, exponent, start, { on: startOn, exposureDays: 0 })]
+  const states = [stateOf(fitted, exponent, start, { on: startOn, exposureDays: 0, spent: false })]
   for (const { on, judgement } of history.weighings) {
     if (on < startOn || (on === startOn && !fromFitting)) continue
     const estimate = netMassEstimate(fitted, judgement, model.errors)
     if (estimate === null) continue
     const exposureDays = calendar.between(startOn, on).days
-    const state = stateOf(fitted, exponent, estimate, { on, exposureDays })
+    const state = stateOf(fitted, exponent, estimate, { on, exposureDays, spent: isSpent(fitted, judgement, estimate) })
     const last = states[states.length - 1]!
     if (state.exposureDays - last.exposureDays >= LEAST_EXPOSURE_DAYS) states.push(state)
     else states[states.length - 1] = merge(last, state)
   }
-  return { history, fitted, exponent, fromFitting, states }
+  return { history, fitted, exponent, fromFitting, states: untilSpent(states) }
 }
 
 /** Consumption by which the anode is due [g]. */
@@ -97,13 +104,26 @@ function stateOf(
   fitted: FittedAnode,
   exponent: number,
   { netMassG, sdG }: NetMassEstimate,
-  when: { readonly on: number; readonly exposureDays: number },
+  when: Pick<MassState, 'on' | 'exposureDays' | 'spent'>,
 ): MassState {
   const { netMassG: newG } = fitted
   const left = exponent === 0 ? netMassG : Math.max(netMassG, LEAST_SHARE_LEFT * newG)
-  // du/dm = (m/m₀)^(−q): near the end a gram is worth more exposure.
-  const stretch = exponent === 0 ? 1 : (left / newG) ** -exponent
-  return { ...when, consumption: consumptionCoordinate(newG, newG, left, exponent), variance: (sdG * stretch) ** 2 }
+  // Near the end a gram is worth more exposure. Over the error's own width: the slope there has no end.
+  const sd = exponent === 0 ? sdG : consumptionCoordinate(newG, left + sdG, left, exponent)
+  return { ...when, consumption: consumptionCoordinate(newG, newG, left, exponent), variance: sd ** 2 }
+}
+
+/** Whether a judgement says that nothing is left: by eye a hundred percent, else no more than the share that counts as nothing. */
+function isSpent({ netMassG }: FittedAnode, judgement: MassJudgement, estimate: NetMassEstimate): boolean {
+  return judgement.method === 'visual'
+    ? judgement.consumedFraction >= 1 - LEAST_SHARE_LEFT
+    : estimate.netMassG <= LEAST_SHARE_LEFT * netMassG
+}
+
+/** An anode is spent once: later looks at it add nothing, and one that found more left takes it back. */
+function untilSpent(states: readonly MassState[]): MassState[] {
+  const lastAlive = states.findLastIndex(({ spent }) => !spent)
+  return states.slice(0, lastAlive + 2).map((state, at) => (at <= lastAlive ? { ...state, spent: false } : state))
 }
 
 /** What an anode at a position usually weighs when new, core included. */
@@ -153,5 +173,6 @@ function merge(a: MassState, b: MassState): MassState {
     exposureDays: a.exposureDays,
     consumption: (a.consumption / a.variance + b.consumption / b.variance) / total,
     variance: 1 / total,
+    spent: a.spent && b.spent,
   }
 }

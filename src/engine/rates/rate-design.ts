@@ -92,6 +92,7 @@ export class RateDesign {
       random: {
         boat: [{ level: context.boat, weight: 1 }],
         berth: berthShares(exposure),
+        place: [{ level: placeOf(context.boat, position), weight: 1 }],
         anode: [{ level: anode.history.key, weight: 1 }],
       },
     }
@@ -118,6 +119,8 @@ function berthShares(exposure: Exposure): { level: string; weight: number }[] {
   return [...exposure.byBerth].map(([berth, days]) => ({ level: berth, weight: days / exposure.days }))
 }
 
+/** No name of a boat or a position holds a line break. */
+const placeOf = (boat: string, position: string) => `${boat}\n${position}`
 const positionColumn = (position: string) => `position ${position}`
 const alloyColumn = (alloy: AnodeAlloy | null, water: Water) => `${alloy ?? 'unknown alloy'} in ${water} water`
 

@@ -48,12 +48,12 @@ export interface SettledRates extends Latent {
 export function settle(design: RateDesign, rows: RateRows, start?: SettledRates): SettledRates {
   let variances: Record<string, number> = { ...(start?.fit.variances ?? priorVariances()) }
   let logRates = start?.logRates ?? startingLogRates(rows.intervals, rows.variance)
-  let scale = start?.scale ?? new Float64Array(rows.intervals.length).fill(1)
+  let scale = start?.scale ?? rows.noise
   let like = start?.fit
   let moved = Infinity
   for (let step = 0; step < MOST_OUTER_STEPS; step++) {
     const mode = modeOfLogRates(design, rows, variances, { logRates, scale }, like)
-    scale = studentScale(mode.latent, variances[RESIDUAL]!, RESIDUAL_DEGREES_OF_FREEDOM)
+    scale = studentScale(mode.latent, variances[RESIDUAL]!, rows.noise, RESIDUAL_DEGREES_OF_FREEDOM)
     const data = dataAt(design, rows, mode.logRates, scale)
     const fit =
       step < HELD_FROM

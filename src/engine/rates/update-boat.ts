@@ -2,6 +2,7 @@ import { type ExtraRow, RESIDUAL } from '../statistics/mixed-model/types.js'
 import { studentWeights } from '../statistics/student-weights.js'
 import { ExposureCalendar } from './exposure-calendar.js'
 import type { BoatHistory } from './fleet-history.js'
+import { noiseScale } from './noise-memory.js'
 import { countsInFit, fittedVariance, intervalsOf, observeBoat, type RateInterval } from './rate-intervals.js'
 import type { RateModel } from './rate-model.js'
 import { RESIDUAL_DEGREES_OF_FREEDOM } from './rate-priors.js'
@@ -66,7 +67,8 @@ function newRow(model: RateModel, interval: RateInterval): NewRow {
   const { context, consumption } = interval
   const target = model.design.target(context)
   const prior = model.fit!.predict(target)
-  const residual = model.variances[RESIDUAL]!
+  const share = noiseScale(context.exposure.days)
+  const residual = model.variances[RESIDUAL]! * share
   const variance = fittedVariance(interval)
   const { days } = context.exposure
   let weight = 1
@@ -87,7 +89,7 @@ function newRow(model: RateModel, interval: RateInterval): NewRow {
       y: logRate + (consumption - expected) / expected,
       target,
       errorVariance: variance / expected ** 2,
-      residualScale: 1 / weight,
+      residualScale: share / weight,
     },
   }
 }

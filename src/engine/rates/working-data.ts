@@ -1,4 +1,5 @@
 import type { MixedModelData, RandomTerm } from '../statistics/mixed-model/types.js'
+import { noiseScale } from './noise-memory.js'
 import type { RateDesign } from './rate-design.js'
 import { fittedVariance, type RateInterval } from './rate-intervals.js'
 import { RATE_TERMS } from './rate-priors.js'
@@ -11,6 +12,8 @@ export interface RateRows {
   readonly random: readonly RandomTerm[]
   /** Variance of the error of each interval's consumption [g²]. */
   readonly variance: Float64Array
+  /** Variance of each interval's noise, over that of a year [–]. */
+  readonly noise: Float64Array
   /** Intervals that follow one another share a weighing: whatever it was off enters both, with opposite signs [g²]. */
   readonly shared: readonly { readonly row: number; readonly other: number; readonly covariance: number }[]
 }
@@ -25,11 +28,12 @@ export function rateRows(design: RateDesign, intervals: readonly RateInterval[])
     ),
   )
   const variance = Float64Array.from(intervals, fittedVariance)
+  const noise = Float64Array.from(intervals, ({ context }) => noiseScale(context.exposure.days))
   const shared = intervals.flatMap((interval, row) => {
     const next = intervals[row + 1]
     return next?.from === interval.to ? [{ row, other: row + 1, covariance: -interval.to.variance }] : []
   })
-  return { intervals, fixedNames: design.names, fixed, random, variance, shared }
+  return { intervals, fixedNames: design.names, fixed, random, variance, noise, shared }
 }
 
 function term(name: string, rows: readonly (readonly { level: string; weight: number }[])[]): RandomTerm {

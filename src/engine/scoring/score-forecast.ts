@@ -1,6 +1,6 @@
 import { scoreMass } from '../backtest/predicted-mass.js'
 import type { KeptOutlook } from '../forecast/fleet-forecast.js'
-import { logRateUntil, pacedExposure } from '../forecast/paced-exposure.js'
+import { lossUntil } from '../forecast/loss-until.js'
 import type { ObservedAnode } from '../rates/mass-states.js'
 import type { ObservedBoat } from '../rates/rate-intervals.js'
 import { normalPlusLognormalQuantile } from '../statistics/distributions/normal-plus-lognormal.js'
@@ -37,16 +37,7 @@ export function scoreForecast(
   const state = anode.states.find((each) => each.on === on)
   const mass = state && scoreMass(outlook, boat, anode, state)
   if (!mass || last === undefined) return null
-  const middle = normalPlusLognormalQuantile(
-    {
-      mean: last.consumption,
-      sd: Math.sqrt(last.variance + state.variance),
-      logMean: outlook.logRate.mean,
-      logSd: logRateUntil(outlook, on).sd,
-      factor: pacedExposure({ boat, last, ahead: outlook.ahead }, on),
-    },
-    0.5,
-  )
+  const middle = normalPlusLognormalQuantile(lossUntil({ ...outlook, boat, last }, on, state.variance), 0.5)
   return {
     transform: mass.transform,
     crpsG: mass.crpsG,

@@ -136,8 +136,8 @@ describe('wear', () => {
     }
     expect(judge(360)?.judgement).toBe('normal')
     expect(judge(150)?.judgement).toBe('fast')
-    // Five quiet years of one position are no more evidence than this.
-    expect(judge(150)!.surprise).toBeGreaterThan(2)
+    // Four quiet years of one position are no more evidence than this: how far anodes lie apart is hardly known yet.
+    expect(judge(150)!.surprise).toBeGreaterThan(1.5)
   })
 
   it('calls five months fast even where the boat has known nothing else', () => {

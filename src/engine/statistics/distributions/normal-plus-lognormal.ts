@@ -2,7 +2,7 @@ import { OutOfRange } from '../../errors.js'
 import { gaussHermite } from './gauss-hermite.js'
 import { normalCdf, normalQuantile } from './normal.js'
 
-/** A normal quantity plus a multiple of an independent lognormal one: N + factor·e^L. */
+/** A normal quantity plus a multiple of a lognormal one: N + factor·e^L, N and L jointly normal. */
 export interface NormalPlusLognormal {
   readonly mean: number
   readonly sd: number
@@ -11,6 +11,8 @@ export interface NormalPlusLognormal {
   readonly logSd: number
   /** ≥ 0 */
   readonly factor: number
+  /** Of N with L, within (−1, 1): 0 unless given. */
+  readonly correlation?: number
 }
 
 /** Enough for six digits where the normal part is the narrower one, which it nearly always is. */
@@ -20,22 +22,25 @@ const RULE = gaussHermite(NODES)
 /**
  * Probability that the sum is at most x, by Gauss–Hermite quadrature over the normal part:
  *
- *     P(N + c·e^L ≤ x) = E_N[ Φ((log((x − N)/c) − μ_L)/σ_L) ],  0 where N ≥ x
+ *     P(N + c·e^L ≤ x) = E_N[ Φ((log((x − N)/c) − μ_L − ρ·σ_L·z_N)/(σ_L·√(1 − ρ²))) ],  0 where N ≥ x
  *
- * Exact for sd = 0 (lognormal) and for factor = 0 (normal). No simulation: the same input gives the same digits.
+ * z_N being N standardised. Exact for sd = 0 (lognormal) and for factor = 0 (normal). No simulation: the same input gives the same digits.
  *
- * @throws OutOfRange for a negative standard deviation or factor
+ * @throws OutOfRange for a negative standard deviation or factor, or a correlation of ±1 and beyond
  */
 export function normalPlusLognormalCdf(sum: NormalPlusLognormal, x: number): number {
-  const { mean, sd, logMean, logSd, factor } = sum
+  const { mean, sd, logMean, logSd, factor, correlation = 0 } = sum
   if (!(sd >= 0)) throw new OutOfRange('standard deviation', sd, 'at least 0')
   if (!(logSd >= 0)) throw new OutOfRange('standard deviation of the logarithm', logSd, 'at least 0')
   if (!(factor >= 0)) throw new OutOfRange('factor', factor, 'at least 0')
+  if (!(Math.abs(correlation) < 1)) throw new OutOfRange('correlation', correlation, 'between -1 and 1')
   if (factor === 0) return stepOrNormal(x - mean, sd)
-  const below = (normal: number) => (normal >= x ? 0 : stepOrNormal(Math.log((x - normal) / factor) - logMean, logSd))
-  if (sd === 0) return below(mean)
+  const ownSd = logSd * Math.sqrt(1 - correlation ** 2)
+  const below = (normal: number, z: number) =>
+    normal >= x ? 0 : stepOrNormal(Math.log((x - normal) / factor) - logMean - correlation * logSd * z, ownSd)
+  if (sd === 0) return below(mean, 0)
   let probability = 0
-  for (let i = 0; i < NODES; i++) probability += RULE.weights[i]! * below(mean + sd * RULE.nodes[i]!)
+  for (let i = 0; i < NODES; i++) probability += RULE.weights[i]! * below(mean + sd * RULE.nodes[i]!, RULE.nodes[i]!)
   return Math.min(1, probability)
 }
 
