@@ -7,10 +7,13 @@ import { Layout } from './shell/layout.js'
 import { Trouble, Waiting } from './shell/waiting.js'
 
 const BoatPage = lazy(() => import('./pages/boat/boat-page.js'))
+const FindingPage = lazy(() => import('./pages/findings/finding-page.js'))
+const FindingsPage = lazy(() => import('./pages/findings/findings-page.js'))
 const BoatMetalsPage = lazy(() => import('./pages/galvanic/boat-metals-page.js'))
 const CouplesPage = lazy(() => import('./pages/galvanic/couples-page.js'))
 const HaulOutPage = lazy(() => import('./pages/haul-out/haul-out-page.js'))
 const ModelPage = lazy(() => import('./pages/model/model-page.js'))
+const PontoonsPage = lazy(() => import('./pages/pontoons/pontoons-page.js'))
 const ReferencePage = lazy(() => import('./pages/reference/reference-page.js'))
 const TablePage = lazy(() => import('./pages/reference/table-page.js'))
 const SizingPage = lazy(() => import('./pages/sizing/sizing-page.js'))
@@ -34,8 +37,11 @@ export const router = createBrowserRouter([
               { path: '/boats/:boat', element: later(<BoatPage />) },
               { path: '/boats/:boat/galvanic', element: later(<BoatMetalsPage />) },
               { path: '/boats/:boat/haul-out', element: later(<HaulOutPage />) },
+              { path: '/findings', element: later(<FindingsPage />) },
+              { path: '/findings/:finding', element: later(<FindingPage />) },
               { path: '/galvanic', element: later(<CouplesPage />) },
               { path: '/model', element: later(<ModelPage />) },
+              { path: '/pontoons', element: later(<PontoonsPage />) },
               { path: '/reference', element: later(<ReferencePage />) },
               { path: '/reference/:table', element: later(<TablePage />) },
               { path: '/sizing', element: later(<SizingPage />) },

@@ -1,16 +1,19 @@
-import { type ReactNode, type RefObject, useEffect, useId, useRef, useState } from 'react'
+import { type ComponentType, type ReactNode, type RefObject, useEffect, useId, useRef, useState } from 'react'
 import { NavLink, useLocation } from 'react-router'
 import type { Role } from '../../contract/vocabulary.js'
+import { OpenCount } from '../pages/findings/open-count.js'
 import './menu.css'
 
 interface PageLink {
   readonly to: string
   readonly text: string
   readonly isForOwners: boolean
+  /** What stands behind its text. */
+  readonly Mark?: ComponentType
 }
 
 const PAGES: readonly PageLink[] = [
-  { to: '/findings', text: 'Findings', isForOwners: true },
+  { to: '/findings', text: 'Findings', isForOwners: true, Mark: OpenCount },
   { to: '/pontoons', text: 'Pontoons', isForOwners: false },
   { to: '/model', text: 'Track record', isForOwners: false },
   { to: '/sizing', text: 'Sizing', isForOwners: true },
@@ -44,10 +47,11 @@ export function Menu({ role, children }: { role: Role; children: ReactNode }) {
       <div id={panel} className="menu-panel">
         <nav aria-label="Pages">
           <ul className="menu-pages">
-            {pages.map(({ to, text }) => (
+            {pages.map(({ to, text, Mark }) => (
               <li key={to}>
                 <NavLink className="button button-plain" to={to} onClick={close}>
                   {text}
+                  {Mark && <Mark />}
                 </NavLink>
               </li>
             ))}

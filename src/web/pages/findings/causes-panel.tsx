@@ -6,8 +6,10 @@ import { BalanceView } from './balance.js'
 import { CauseBar } from './cause-bar.js'
 import './causes.css'
 
-/** Shown at once; the others at a touch, for they are hardly ever what it is. */
-const SHOWN_AT_FIRST = 4
+/** Less likely ones are a touch away. Convention. */
+const HARDLY_POSSIBLE = 0.01
+/** Even where one cause is as good as certain, another to hold it against. */
+const FEWEST_SHOWN = 2
 
 /** The causes by probability; the one that is chosen has its evidence laid out beside. */
 export function CausesPanel({ causes }: Pick<Finding, 'causes'>) {
@@ -15,8 +17,9 @@ export function CausesPanel({ causes }: Pick<Finding, 'causes'>) {
   const [chosen, setChosen] = useState<string | undefined>(causes[0]?.cause)
   const [isWhole, setWhole] = useState(false)
   const cause = causes.find((each) => each.cause === chosen) ?? causes[0]
-  const shown = isWhole ? causes : causes.slice(0, SHOWN_AT_FIRST)
-  const rest = causes.slice(SHOWN_AT_FIRST)
+  const likely = Math.max(FEWEST_SHOWN, causes.filter(({ probability }) => probability >= HARDLY_POSSIBLE).length)
+  const shown = isWhole ? causes : causes.slice(0, likely)
+  const rest = causes.slice(likely)
   return (
     <section className="panel causes-panel" aria-labelledby={`${name}-head`}>
       <div className="stack">

@@ -15,6 +15,7 @@ export default function FindingsPage() {
   const [query] = useSearchParams()
   const { state } = filterOf(query)
   const findings = useFindings(state)
+  const isOwner = useMe().data?.role === 'owner'
   return (
     <div className="page findings">
       <title>Findings · Anode Ledger</title>
@@ -23,20 +24,21 @@ export default function FindingsPage() {
           <h1>Findings</h1>
           <p className="soft">Anodes that waste too fast, or not at all, beyond what chance explains.</p>
         </div>
-        <Link className="button" to="/pontoons">
-          Plan of the pontoons
-        </Link>
+        {!isOwner && (
+          <Link className="button" to="/pontoons">
+            Plan of the pontoons
+          </Link>
+        )}
       </header>
       {findings.isPending && <Waiting what="the findings" />}
       {findings.isError && <Trouble error={findings.error} retry={findings.refetch} />}
-      {findings.data && <FindingList findings={findings.data} />}
+      {findings.data && <FindingList findings={findings.data} isOwner={isOwner} />}
     </div>
   )
 }
 
-function FindingList({ findings }: { findings: readonly Finding[] }) {
+function FindingList({ findings, isOwner }: { findings: readonly Finding[]; isOwner: boolean }) {
   const [query, setQuery] = useSearchParams()
-  const isOwner = useMe().data?.role === 'owner'
   const filter = filterOf(query)
   const narrowed = inOrderOfWork(narrowFindings(findings, filter))
   const { items, page, pages } = pageOf(narrowed, filter.page)

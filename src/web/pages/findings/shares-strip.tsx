@@ -3,6 +3,9 @@ import type { Finding } from '../../api/findings.js'
 import { sayPercent } from '../../wording/amounts.js'
 import { SCOPE_WORDS } from '../../wording/finding-words.js'
 
+/** From here on the strip would be of one piece. Convention. */
+const AS_GOOD_AS_ALL = 0.995
+
 /** What part of the surprise the anode has for itself, and what it shares with its boat, its berth, its pontoon. */
 export function SharesStrip({ shares }: { shares: Finding['shares'] }) {
   const [largest] = SCOPES.toSorted((a, b) => shares[b] - shares[a])
@@ -11,7 +14,8 @@ export function SharesStrip({ shares }: { shares: Finding['shares'] }) {
       <h2 id="shares">Who shares it</h2>
       {largest && (
         <p>
-          Most of it belongs to {SCOPE_WORDS[largest].within}: {SCOPE_WORDS[largest].who}.
+          {shares[largest] >= AS_GOOD_AS_ALL ? 'All' : 'Most'} of it belongs to {SCOPE_WORDS[largest].within}:{' '}
+          {SCOPE_WORDS[largest].who}.
         </p>
       )}
       <div className="shares-strip" aria-hidden="true">

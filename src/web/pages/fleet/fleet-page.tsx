@@ -1,10 +1,12 @@
 import { useDeferredValue, useMemo } from 'react'
-import { useLocation } from 'react-router'
+import { Link, useLocation } from 'react-router'
 import { useBerths } from '../../api/boats.js'
+import { type Finding, useFindings } from '../../api/findings.js'
 import { type Forecast, useForecasts } from '../../api/forecasts.js'
 import { Caution } from '../../shell/caution.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
 import { count, sayDay } from '../../wording/days.js'
+import { findingsByBoat } from './boat-tags.js'
 import { fleetAxis } from './date-axis.js'
 import { DateScale } from './date-bar.js'
 import { FleetFilters, useFleetFilter } from './fleet-filters.js'
@@ -14,6 +16,8 @@ import './fleet.css'
 
 /** A quarter of a year: how far ahead a yard books its lifts, common practice. */
 const SOON_DAYS = 91
+
+const NOTHING_FOUND: readonly Finding[] = []
 
 /** The fleet by what is due first. */
 export function FleetPage() {
@@ -39,6 +43,8 @@ interface FleetProps {
 function Fleet({ forecasts, pontoonOf }: FleetProps) {
   const { filter, order, change, clear } = useFleetFilter()
   const rows = useMemo(() => fleetRows(forecasts, pontoonOf), [forecasts, pontoonOf])
+  const unsettled = useFindings('unsettled').data
+  const findings = useMemo(() => findingsByBoat(unsettled ?? NOTHING_FOUND), [unsettled])
   const search = useDeferredValue(filter.search)
   const shown = orderRows(narrowRows(rows, { ...filter, search }), order)
   const [first] = forecasts
@@ -66,7 +72,7 @@ function Fleet({ forecasts, pontoonOf }: FleetProps) {
         </div>
         <ol className="fleet-list">
           {shown.map((row) => (
-            <FleetRowItem key={row.boat} row={row} axis={axis} />
+            <FleetRowItem key={row.boat} row={row} axis={axis} findings={findings.get(row.boat) ?? NOTHING_FOUND} />
           ))}
         </ol>
         {shown.length === 0 && (
@@ -106,7 +112,8 @@ function Headline({
       {fast > 0 && (
         <Caution grade="stop">
           <strong>{count(fast, 'boat')} wasting anodes abnormally fast.</strong> A leak of current may be behind it:
-          nobody in the water near such a boat, shore power off, call a qualified marine electrician.
+          nobody in the water near such a boat, shore power off, call a qualified marine electrician.{' '}
+          <Link to="/findings">What was found</Link>
         </Caution>
       )}
     </div>

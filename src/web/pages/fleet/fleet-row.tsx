@@ -1,20 +1,22 @@
 import { Link } from 'react-router'
+import type { Finding } from '../../api/findings.js'
 import { count, sayDay } from '../../wording/days.js'
 import { AnodeGauge } from './anode-gauge.js'
+import { BoatTags } from './boat-tags.js'
 import type { DateAxis } from './date-axis.js'
 import { DateBar } from './date-bar.js'
 import type { FleetRow } from './fleet-rows.js'
 import { ExpectedDate, RecommendedDate } from './forecast-dates.js'
 import { RiskBar } from './risk-bar.js'
-import { WearTag } from './wear-tag.js'
 
 interface FleetRowProps {
   row: FleetRow
   axis: DateAxis
+  findings: readonly Finding[]
 }
 
 /** One boat: what is due first, when, and what waiting for the next haul-out risks. A card on a phone, a line on a desk. */
-export function FleetRowItem({ row, axis }: FleetRowProps) {
+export function FleetRowItem({ row, axis, findings }: FleetRowProps) {
   const next = row.anodes[0]
   return (
     <li className="fleet-row">
@@ -23,10 +25,7 @@ export function FleetRowItem({ row, axis }: FleetRowProps) {
           <Link to={`/boats/${encodeURIComponent(row.boat)}`}>{row.boat}</Link>
         </h2>
         <p className="soft small">{sayPlace(row)}</p>
-        <p className="fleet-tags">
-          {row.wear.fast > 0 && <WearTag direction="fast" of={row.wear.fast} />}
-          {row.wear.slow > 0 && <WearTag direction="slow" of={row.wear.slow} />}
-        </p>
+        <BoatTags wear={row.wear} findings={findings} />
       </div>
       <div className="fleet-anode">
         <AnodeGauge consumed={next.consumedNow} threshold={next.threshold} />
