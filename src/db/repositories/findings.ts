@@ -19,6 +19,17 @@ export interface KeptResolution {
   readonly cause: ConfirmableCause
 }
 
+/** A time in which it was so, and which is over. */
+export interface Episode {
+  /** Ids of the anodes that it showed in. */
+  readonly anodes: readonly string[]
+  /** Day of its begin; `null`: from the first day on. */
+  readonly from: string | null
+  /** Day on which it was mended. */
+  readonly until: string
+  readonly cause: ConfirmableCause
+}
+
 /** What is kept of a finding beside its columns. */
 export interface FindingDetailKept {
   /** As of the last fit that saw it, or the last check since; its anodes are ids. */
@@ -27,6 +38,8 @@ export interface FindingDetailKept {
   readonly berth: string | null
   readonly pontoon: string | null
   readonly checks: readonly KeptCheck[]
+  /** In order of time: the one it was resolved with last, and those before it came back. */
+  readonly episodes: readonly Episode[]
 }
 
 export type FindingRow = Omit<typeof findings.$inferSelect, 'detail'> & { readonly detail: FindingDetailKept }

@@ -1,7 +1,7 @@
 import type { ConfirmableCause } from '../../contract/vocabulary.js'
-import type { FindingRow } from '../../db/repositories/findings.js'
+import type { FindingRow, KeptCheck } from '../../db/repositories/findings.js'
 import type { ExplainedSpan, FleetHistory } from '../../engine/rates/fleet-history.js'
-import { calendarDay, dayNumber } from '../dates/day-numbers.js'
+import { dayNumber } from '../dates/day-numbers.js'
 
 /**
  * Causes under which wear says nothing of ordinary rates. The others are ordinary: a berth's environment is the berth's effect, an
@@ -41,29 +41,39 @@ export function withExplainedWear(history: FleetHistory, findings: readonly Find
 
 function spansByAnode(findings: readonly FindingRow[], asOf: number): ReadonlyMap<string, ExplainedSpan[]> {
   const spans = new Map<string, ExplainedSpan[]>()
-  for (const finding of findings) {
-    const span = spanOf(finding, asOf)
-    if (span === null) continue
-    for (const key of finding.detail.diagnosis.anomaly.anodes) spans.set(key, [...(spans.get(key) ?? []), span])
-  }
+  for (const { anodes, span } of findings.flatMap((finding) => explanationsOf(finding, asOf)))
+    for (const key of anodes) spans.set(key, [...(spans.get(key) ?? []), span])
   return spans
 }
 
-function spanOf(finding: FindingRow, asOf: number): ExplainedSpan | null {
-  const { onset } = finding.detail.diagnosis.anomaly
-  const from = onset?.p50 ?? -Infinity
-  if (finding.state === 'resolved' && dayNumber(finding.resolvedOn!) <= asOf) {
-    const by = isFault(finding.confirmedCause) ? 'fault' : 'ordinary'
-    return { from, to: dayNumber(finding.resolvedOn!), by }
-  }
-  if (finding.state === 'closed' || !isFault(confirmedByCheck(finding, asOf))) return null
-  return { from, to: null, by: 'fault' }
+interface Explanation {
+  readonly anodes: readonly string[]
+  readonly span: ExplainedSpan
 }
 
-/** The cause that a check has settled, of those made by a day. */
-function confirmedByCheck({ detail }: FindingRow, asOf: number): ConfirmableCause | null {
-  const made = detail.checks.filter(({ on }) => on <= calendarDay(asOf))
-  return made.findLast(({ confirms }) => confirms !== null)?.confirms ?? null
+function explanationsOf(finding: FindingRow, asOf: number): Explanation[] {
+  const past = finding.detail.episodes.flatMap(({ anodes, from, until, cause }): Explanation[] => {
+    const to = dayNumber(until)
+    if (to > asOf) return []
+    const by = isFault(cause) ? 'fault' : 'ordinary'
+    return [{ anodes, span: { from: from === null ? -Infinity : dayNumber(from), to, by } }]
+  })
+  const isOver = finding.state === 'closed' || (finding.state === 'resolved' && dayNumber(finding.resolvedOn!) <= asOf)
+  if (isOver || !isFault(confirmedByCheck(finding, asOf))) return past
+  const { anodes, onset } = finding.detail.diagnosis.anomaly
+  return [...past, { anodes, span: { from: onset?.p50 ?? -Infinity, to: null, by: 'fault' } }]
+}
+
+/** The cause that a check has settled, of those that still hold on a day. */
+function confirmedByCheck(finding: FindingRow, asOf: number): ConfirmableCause | null {
+  return validChecks(finding, asOf).findLast(({ confirms }) => confirms !== null)?.confirms ?? null
+}
+
+/** Checks that were made by a day; what was found before the fault was mended says nothing of one that came back. */
+export function validChecks({ detail }: Pick<FindingRow, 'detail'>, asOf: number): KeptCheck[] {
+  const mended = detail.episodes.map(({ until }) => dayNumber(until)).filter((until) => until <= asOf)
+  const last = Math.max(-Infinity, ...mended)
+  return detail.checks.filter(({ on }) => dayNumber(on) <= asOf && dayNumber(on) > last)
 }
 
 function isFault(cause: ConfirmableCause | null): boolean {

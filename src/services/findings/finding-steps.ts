@@ -3,6 +3,7 @@ import type { Db } from '../../db/client.js'
 import { inOrganisation } from '../../db/in-organisation.js'
 import {
   addFindingStep,
+  type Episode,
   type FindingRow,
   type FindingStep,
   findFinding,
@@ -23,6 +24,7 @@ import type { ComputeForecasts } from '../model/compute-forecasts.js'
 import { fitKey } from '../model/fit-key.js'
 import { fleetQuestion, recordedChecks } from '../model/fleet-question.js'
 import { allChecks, findCheck } from './checks.js'
+import { validChecks } from './explained-wear.js'
 import { isSettled } from './reconcile.js'
 
 /** Somebody else's step may come between: then the check is weighed once more beside it. */
@@ -96,7 +98,11 @@ export class FindingSteps {
       refuseBeforeOnset(finding, on)
       return {
         step: { kind: 'resolved', from: finding.state, to: 'resolved', note: text, resolution: { on, text, cause } },
-        values: { resolvedOn: on, confirmedCause: cause },
+        values: {
+          resolvedOn: on,
+          confirmedCause: cause,
+          detail: withEpisodes(finding, [...finding.detail.episodes, episodeOf(finding, on, cause)]),
+        },
         needsRefit: 'refit',
       }
     })
@@ -106,10 +112,13 @@ export class FindingSteps {
   reopen(actor: Actor, id: string, version: number | undefined, { note }: Reopening): Promise<void> {
     return this.#take(actor, id, version, (finding) => {
       if (!isSettled(finding)) throw new Conflict(`the finding is ${finding.state}; only a settled one is reopened`)
-      const reopened = finding.reopened + (finding.state === 'resolved' ? 1 : 0)
+      const wasResolved = finding.state === 'resolved'
+      const reopened = finding.reopened + (wasResolved ? 1 : 0)
+      // It was not over after all: that time is looked into again.
+      const episodes = wasResolved ? finding.detail.episodes.slice(0, -1) : finding.detail.episodes
       return {
         step: { kind: 'reopened', from: finding.state, to: 'open', note },
-        values: { resolvedOn: null, confirmedCause: null, reopened },
+        values: { resolvedOn: null, confirmedCause: null, reopened, detail: withEpisodes(finding, episodes) },
         needsRefit: 'refit',
       }
     })
@@ -131,7 +140,7 @@ export class FindingSteps {
   async #weigh(organisationId: string, finding: FindingRow, checks: readonly KeptCheck[]): Promise<Diagnosis> {
     const question = {
       anomaly: finding.detail.diagnosis.anomaly,
-      checks: recordedChecks({ detail: { ...finding.detail, checks } }),
+      checks: recordedChecks(validChecks({ detail: { ...finding.detail, checks } }, Infinity)),
     }
     const fit = await newestFit(this.#db, organisationId)
     const ofFit = fit && fitKey(organisationId, fit.asOf, fit.dataRevision)
@@ -181,6 +190,15 @@ function expectVersion({ version }: FindingRow, expected: number | undefined): v
 
 function refuseSettled(finding: FindingRow): void {
   if (isSettled(finding)) throw new Conflict(`the finding is ${finding.state}; reopen it first`)
+}
+
+function withEpisodes({ detail }: FindingRow, episodes: readonly Episode[]): FindingRow['detail'] {
+  return { ...detail, episodes }
+}
+
+function episodeOf({ detail }: FindingRow, until: string, cause: NewResolution['cause']): Episode {
+  const { onset, anodes } = detail.diagnosis.anomaly
+  return { anodes, from: onset && calendarDay(onset.p50), until, cause }
 }
 
 /** Nothing was mended before it began. */

@@ -28,7 +28,7 @@ export function findingsAsOf(
       direction,
       surprise,
       sinceOn,
-      detail: { diagnosis, berth, pontoon, checks: [] },
+      detail: { diagnosis, berth, pontoon, checks: [], episodes: [] },
       state: 'open',
       openedOn: day,
       asOf: day,

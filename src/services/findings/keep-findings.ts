@@ -14,6 +14,7 @@ import { type FleetRecords, REFIT_ACTOR } from '../../db/repositories/fleet-reco
 import { newestFit } from '../../db/repositories/forecasts.js'
 import { lockOrganisation } from '../../db/repositories/organisations.js'
 import type { Diagnosis } from '../../engine/diagnosis/diagnosis.js'
+import { calendarDay, dayNumber } from '../dates/day-numbers.js'
 import { newestEvidenceIn } from './newest-evidence.js'
 import { type Change, isSettled, reconcile } from './reconcile.js'
 import { likenessBy } from './same-fault.js'
@@ -77,14 +78,16 @@ async function write(tx: Db, fit: DiagnosedFit, change: Change): Promise<void> {
   const { organisationId } = fit
   const acting = { organisationId, actor: REFIT_ACTOR }
   if (change.kind === 'opened') {
-    const id = await insertFinding(tx, organisationId, { ...figuresOf(fit, change.seen, []), openedOn: fit.today })
+    const id = await insertFinding(tx, organisationId, {
+      ...figuresOf(fit, change.seen, NOTHING_YET),
+      openedOn: fit.today,
+    })
     await addFindingStep(tx, acting, id, { kind: 'opened', from: null, to: 'open' })
     return
   }
   const { finding, step } = change
   if (change.kind === 'seen' && wasCheckedMeanwhile(fit, finding)) return
-  const values =
-    change.kind === 'seen' ? figuresOf(fit, change.seen, finding.detail.checks) : { notSeenSince: fit.today }
+  const values = change.kind === 'seen' ? figuresOf(fit, change.seen, finding.detail) : { notSeenSince: fit.today }
   await updateFinding(tx, organisationId, finding.id, changed(finding, { ...values, ...stateAfter(finding, step) }))
   if (step !== null) await addFindingStep(tx, acting, finding.id, step)
 }
@@ -102,12 +105,19 @@ function stateAfter(finding: FindingRow, step: FindingStep | null): Partial<Find
   return { state: step.to, reopened, resolvedOn: null, confirmedCause: null }
 }
 
+const NOTHING_YET = { checks: [], episodes: [] }
+
 /** What a fit says of a finding, as columns. */
-function figuresOf({ today, revision }: DiagnosedFit, seen: SeenFault, checks: FindingDetailKept['checks']) {
-  const { diagnosis, boatId, anodeId, berthId, pontoonId, berth, pontoon, sinceOn } = seen
-  const { scope, direction, surprise } = diagnosis.anomaly
+function figuresOf(
+  { today, revision }: DiagnosedFit,
+  seen: SeenFault,
+  { checks, episodes }: Pick<FindingDetailKept, 'checks' | 'episodes'>,
+) {
+  const { boatId, anodeId, berthId, pontoonId, berth, pontoon } = seen
+  const diagnosis = begunAfter(seen.diagnosis, episodes.at(-1)?.until)
+  const { scope, direction, surprise, onset } = diagnosis.anomaly
   // As the database gives it back: what JSON cannot say is gone.
-  const detail: FindingDetailKept = JSON.parse(JSON.stringify({ diagnosis, berth, pontoon, checks }))
+  const detail: FindingDetailKept = JSON.parse(JSON.stringify({ diagnosis, berth, pontoon, checks, episodes }))
   return {
     scope,
     boatId,
@@ -115,13 +125,23 @@ function figuresOf({ today, revision }: DiagnosedFit, seen: SeenFault, checks: F
     berthId,
     pontoonId,
     direction,
-    sinceOn,
+    sinceOn: onset === null ? seen.sinceOn : calendarDay(onset.p50),
     surprise,
     detail,
     asOf: today,
     seenRevision: revision,
     notSeenSince: null,
   }
+}
+
+/** What comes back began after it was mended, though the last ordinary wear lies before that. */
+function begunAfter(diagnosis: Diagnosis, mendedOn: string | undefined): Diagnosis {
+  if (mendedOn === undefined) return diagnosis
+  const mended = dayNumber(mendedOn)
+  const { onset } = diagnosis.anomaly
+  const after = (day: number | undefined) => Math.max(day ?? mended, mended)
+  const later = { p10: after(onset?.p10), p50: after(onset?.p50), p90: after(onset?.p90) }
+  return { ...diagnosis, anomaly: { ...diagnosis.anomaly, onset: later } }
 }
 
 /** Of the values, those that the row does not have already. */

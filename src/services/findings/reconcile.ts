@@ -67,11 +67,9 @@ function seenAgain(looked: Looked, finding: FindingRow, seen: SeenFault): Change
   return [{ kind: 'seen', finding, seen, step }]
 }
 
-/** Wear before the fault was mended says nothing against the mending. */
+/** Wear before the fault was mended is settled: what is seen with weighings after that is new. */
 function recurs({ newestEvidence }: Looked, { resolvedOn }: FindingRow, seen: SeenFault): boolean {
-  const { onset } = seen.diagnosis.anomaly
-  const mended = dayNumber(resolvedOn!)
-  return (newestEvidence(seen) ?? -Infinity) > mended && (onset === null || onset.p90 > mended)
+  return (newestEvidence(seen) ?? -Infinity) > dayNumber(resolvedOn!)
 }
 
 function lost(looked: Looked, finding: FindingRow): Change[] {

@@ -1,10 +1,10 @@
-import type { FindingRow } from '../../db/repositories/findings.js'
+import type { KeptCheck } from '../../db/repositories/findings.js'
 import type { FleetRecords } from '../../db/repositories/fleet-records.js'
 import type { RecordedCheck } from '../../engine/diagnosis/diagnosis.js'
 import { knownBy } from '../../engine/forecast/anode-outlook.js'
 import type { FleetHistory } from '../../engine/rates/fleet-history.js'
 import { dayNumber } from '../dates/day-numbers.js'
-import { withExplainedWear } from '../findings/explained-wear.js'
+import { validChecks, withExplainedWear } from '../findings/explained-wear.js'
 import { tracesUnderTodaysNames } from '../findings/seen-faults.js'
 import type { CheckedFault, FleetQuestion } from './compute-forecasts.js'
 import { factsKnownBy, fleetFactsOf } from './fleet-facts.js'
@@ -35,15 +35,14 @@ export function historyKnownBy(records: FleetRecords, asOf: number, today: numbe
 }
 
 function checkedFaults(records: FleetRecords, asOf: number): CheckedFault[] {
-  const checked = records.findings.filter(({ detail }) => detail.checks.length > 0)
-  const traces = tracesUnderTodaysNames(records, checked)
-  return checked.flatMap((finding) => {
-    const checks = recordedChecks(finding).filter(({ on }) => on <= asOf)
+  const traces = tracesUnderTodaysNames(records, records.findings)
+  return records.findings.flatMap((finding) => {
+    const checks = recordedChecks(validChecks(finding, asOf))
     return checks.length === 0 ? [] : [{ trace: traces.get(finding)!, checks }]
   })
 }
 
-/** The checks of a finding as the engine takes them. */
-export function recordedChecks({ detail }: Pick<FindingRow, 'detail'>): RecordedCheck[] {
-  return detail.checks.map(({ check, outcome, on }) => ({ check, outcome, on: dayNumber(on) }))
+/** Checks as the engine takes them. */
+export function recordedChecks(checks: readonly KeptCheck[]): RecordedCheck[] {
+  return checks.map(({ check, outcome, on }) => ({ check, outcome, on: dayNumber(on) }))
 }

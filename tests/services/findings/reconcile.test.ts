@@ -1,36 +1,10 @@
 import { describe, expect, it } from 'vitest'
-import type { FindingRow } from '../../../src/db/repositories/findings.js'
 import type { Anomaly } from '../../../src/engine/diagnosis/anomaly.js'
-import type { Diagnosis } from '../../../src/engine/diagnosis/diagnosis.js'
 import { calendarDay, dayNumber } from '../../../src/services/dates/day-numbers.js'
 import { type Change, type Looked, reconcile } from '../../../src/services/findings/reconcile.js'
 import { likenessBy } from '../../../src/services/findings/same-fault.js'
 import type { SeenFault } from '../../../src/services/findings/seen-faults.js'
-
-const TODAY = '2031-06-15'
-const BEGAN = dayNumber('2031-02-01')
-
-function anomaly(given: Partial<Anomaly>): Anomaly {
-  return {
-    scope: 'anode',
-    boat: 'Wren',
-    berth: 'B1',
-    pontoon: 'B',
-    anodes: ['w1'],
-    direction: 'fast',
-    noticedBy: 'interval',
-    onset: { p10: BEGAN - 30, p50: BEGAN, p90: BEGAN + 30 },
-    surprise: 4,
-    adjustedP: 1e-4,
-    logRatio: { mean: 1, sd: 0.2 },
-    shares: { anode: 1, boat: 0, berth: 0, pontoon: 0 },
-    ...given,
-  }
-}
-
-function diagnosisOf(given: Partial<Anomaly>): Diagnosis {
-  return { anomaly: anomaly(given), causes: [], nextCheck: null, questions: [], safety: [] }
-}
+import { BEGAN, diagnosisOf, keptFinding as kept, TODAY } from './kept-finding.js'
 
 function seen(given: Partial<Anomaly> = {}): SeenFault {
   const diagnosis = diagnosisOf(given)
@@ -44,36 +18,6 @@ function seen(given: Partial<Anomaly> = {}): SeenFault {
     berth,
     pontoon,
     sinceOn: calendarDay(BEGAN),
-  }
-}
-
-let made = 0
-function kept(given: Partial<Anomaly> = {}, columns: Partial<FindingRow> = {}): FindingRow {
-  const diagnosis = diagnosisOf(given)
-  const { scope, boat, direction, surprise } = diagnosis.anomaly
-  return {
-    organisationId: 'yard',
-    id: `finding ${++made}`,
-    createdAt: TODAY,
-    version: 2,
-    scope,
-    boatId: boat,
-    anodeId: null,
-    berthId: null,
-    pontoonId: null,
-    direction,
-    surprise,
-    state: 'open',
-    sinceOn: calendarDay(BEGAN),
-    detail: { diagnosis, berth: 'B1', pontoon: 'B', checks: [] },
-    openedOn: TODAY,
-    asOf: TODAY,
-    seenRevision: 10,
-    notSeenSince: null,
-    confirmedCause: null,
-    resolvedOn: null,
-    reopened: 0,
-    ...columns,
   }
 }
 
@@ -177,11 +121,11 @@ describe('what was resolved', () => {
   it('is left alone while the wear is from before', () => {
     const finding = resolved()
     expect(told({ kept: [finding], seen: [seen()], newestEvidence: () => mended })).toEqual([])
-    expect(told({ kept: [finding], seen: [seen()] })).toEqual([])
+    expect(told({ kept: [finding], seen: [seen()], newestEvidence: () => null })).toEqual([])
     expect(told({ kept: [finding], seen: [], isCorrected: () => true })).toEqual([])
   })
 
-  it('is open again where it began anew after that', () => {
+  it('is open again where weighings after that show it', () => {
     const finding = resolved()
     const again = seen({ onset: { p10: mended - 5, p50: mended + 20, p90: mended + 50 } })
     expect(told({ kept: [finding], seen: [again] })).toEqual([`seen ${finding.id} reopened`])
