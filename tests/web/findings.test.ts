@@ -4,6 +4,7 @@ import { MemoryRouter } from 'react-router'
 import { describe, expect, it } from 'vitest'
 import { NewCheck, NewResolution } from '../../src/contract/findings.js'
 import { CONFIRMABLE_CAUSES, FINDING_EVENTS, FINDING_STATES } from '../../src/contract/vocabulary.js'
+import { SIGNS_AND_SAFETY } from '../../src/engine/reference/signs-and-safety.js'
 import { anodesByBoat, positionsOf } from '../../src/web/pages/findings/anodes-of-finding.js'
 import { BalanceView } from '../../src/web/pages/findings/balance.js'
 import { BeforeAfter } from '../../src/web/pages/findings/cause-bar.js'
@@ -17,6 +18,7 @@ import {
 } from '../../src/web/pages/findings/finding-filter.js'
 import { sayWho } from '../../src/web/pages/findings/finding-history.js'
 import { FindingRow } from '../../src/web/pages/findings/finding-row.js'
+import { warnsOfCurrent } from '../../src/web/pages/findings/finding-safety.js'
 import {
   sayFinding,
   sayLikeliest,
@@ -185,6 +187,14 @@ describe('a finding', () => {
     expect(Object.keys(CAUSE_WORDS).toSorted()).toEqual([...CONFIRMABLE_CAUSES].toSorted())
     expect(Object.keys(STATE_WORDS).toSorted()).toEqual([...FINDING_STATES].toSorted())
     expect(Object.keys(EVENT_WORDS).toSorted()).toEqual([...FINDING_EVENTS].toSorted())
+  })
+})
+
+describe('the cautions of a finding', () => {
+  it('tell current in the water from others', () => {
+    const textOfRule = (key: string) => SIGNS_AND_SAFETY.find((rule) => rule.key === key)?.text ?? ''
+    expect(warnsOfCurrent({ safety: [textOfRule('thin-fitting')] })).toBe(false)
+    expect(warnsOfCurrent({ safety: [textOfRule('thin-fitting'), textOfRule('electric-shock-drowning')] })).toBe(true)
   })
 })
 

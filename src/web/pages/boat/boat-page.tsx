@@ -4,13 +4,14 @@ import type { DepletionView } from '../../../contract/forecasts.js'
 import type { HaulOutView } from '../../../contract/haul-outs.js'
 import { useBerths, useBoat } from '../../api/boats.js'
 import { useDepletion } from '../../api/depletion.js'
-import { useFindingsOfBoat } from '../../api/findings.js'
+import { type Finding, useFindingsOfBoat } from '../../api/findings.js'
 import { useHaulOuts } from '../../api/haul-outs.js'
 import { useMe } from '../../api/session.js'
 import { Caution } from '../../shell/caution.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
 import { sayDay, sayDistance } from '../../wording/days.js'
 import { HULL_WORDS } from '../../wording/words.js'
+import { warnsOfCurrent } from '../findings/finding-safety.js'
 import { AnodeSection } from './anode-section.js'
 import { BoatFindings, onsetAt } from './boat-findings.js'
 import { cautionsOfBoat } from './cautions.js'
@@ -33,7 +34,7 @@ export default function BoatPage() {
     <div className="page boat">
       <title>{`${boat.data.name} · Anode Ledger`}</title>
       <Head boat={boat.data} haulOuts={haulOuts.data ?? []} asOf={depletion.data.asOf} />
-      <Cautions boat={boat.data} depletion={depletion.data} />
+      <Cautions boat={boat.data} depletion={depletion.data} findings={findings} />
       <BoatFindings findings={findings} />
       {positions.length === 0 && <p className="panel">No anode is on record for this boat.</p>}
       <div className="anodes">
@@ -101,14 +102,24 @@ function Fact({ name, value }: { name: string; value: string | null | undefined 
   )
 }
 
-function Cautions({ boat, depletion }: { boat: BoatView; depletion: DepletionView }) {
+interface CautionsProps {
+  boat: BoatView
+  depletion: DepletionView
+  findings: readonly Finding[]
+}
+
+function Cautions({ boat, depletion, findings }: CautionsProps) {
   const berths = useBerths()
   const inPlace = occupiedPositions(depletion).map(({ current }) => current)
   const cautions = cautionsOfBoat({
     boat,
     water: berths.data?.find((berth) => berth.name === boat.currentBerth)?.water ?? null,
     alloys: inPlace.map((anode) => anode.alloy),
-    wear: inPlace.flatMap((anode) => anode.forecast?.wear?.judgement ?? []),
+    wear: [
+      ...inPlace.flatMap((anode) => anode.forecast?.wear?.judgement ?? []),
+      ...findings.filter(({ direction }) => direction === 'slow').map(({ direction }) => direction),
+      ...(findings.some(warnsOfCurrent) ? ['fast'] : []),
+    ],
     conditions: inPlace.flatMap((anode) => anode.weighings.at(-1)?.conditions ?? []),
   })
   if (cautions.length === 0) return null

@@ -7,6 +7,7 @@ import { count } from '../../wording/days.js'
 import { changed, filterOf, inOrderOfWork, narrowFindings, pageOf, type StateChoice } from './finding-filter.js'
 import { FindingFilters } from './finding-filters.js'
 import { FindingRow } from './finding-row.js'
+import { warnsOfCurrent } from './finding-safety.js'
 import { Pages } from './pages.js'
 import './findings.css'
 
@@ -44,7 +45,7 @@ function FindingList({ findings, isOwner }: { findings: readonly Finding[]; isOw
   const { items, page, pages } = pageOf(narrowed, filter.page)
   return (
     <>
-      {findings.some(isDangerous) && <SwimmersCaution />}
+      <Danger findings={findings} />
       <FindingFilters
         filter={filter}
         findings={findings}
@@ -82,16 +83,21 @@ function FindingList({ findings, isOwner }: { findings: readonly Finding[]; isOw
   )
 }
 
-/** Unsettled, with a caution that tells of current in the water. */
-function isDangerous({ safety, state }: Finding): boolean {
-  return safety.length > 0 && state !== 'resolved' && state !== 'closed'
-}
-
-function SwimmersCaution() {
+/** What must be read before anybody goes near; of what is settled nothing. */
+function Danger({ findings }: { findings: readonly Finding[] }) {
+  const unsettled = findings.filter(({ state }) => state !== 'resolved' && state !== 'closed')
+  if (unsettled.some(warnsOfCurrent)) {
+    return (
+      <Caution grade="stop">
+        <strong>A leak of current may be behind some of these.</strong> While it is suspected nobody goes in the water
+        near the boat: shore power off, call a qualified marine electrician. Read the caution of a finding first.
+      </Caution>
+    )
+  }
+  if (unsettled.every(({ safety }) => safety.length === 0)) return null
   return (
     <Caution grade="stop">
-      <strong>Some of these may be a leak of current, or metal that could let water in.</strong> Read the caution of a
-      finding first. While current is suspected nobody goes in the water near the boat.
+      <strong>Some of these call for care.</strong> Read the caution of a finding before anything else.
     </Caution>
   )
 }
