@@ -5,13 +5,14 @@ import { parseArgs } from 'node:util'
 import { CSV_FILE_NAMES, csvFileNamed } from '../contract/csv/index.js'
 import { backtestAt } from '../engine/backtest/backtest.js'
 import { EVERY_DAYS, rollingOrigins } from '../engine/backtest/rolling-origins.js'
-import { type BacktestReport, backtestReport, type GroupScore } from '../engine/backtest/summary.js'
+import { type BacktestReport, backtestReport } from '../engine/backtest/summary.js'
 import type { FleetHistory } from '../engine/rates/fleet-history.js'
 import { calendarDay } from '../services/dates/day-numbers.js'
 import { readFleetFiles } from '../services/fleet-files/read-fleet-files.js'
 import { recordedFleetOf } from '../services/fleet-files/recorded-fleet.js'
 import { ImportRejected } from '../services/imports/cell-errors.js'
 import { fleetHistoryOf } from '../services/model/fleet-history.js'
+import { tableOf } from './backtest-table.js'
 
 const USAGE = `npm run backtest -- FOLDER [--origins N] [--every DAYS] [--json]
 
@@ -115,49 +116,6 @@ function lastDay(history: FleetHistory): number {
 
 function withDates(report: BacktestReport) {
   return { ...report, origins: report.origins.map(calendarDay) }
-}
-
-const COLUMNS: readonly { readonly title: string; readonly cell: (score: GroupScore) => string }[] = [
-  { title: 'weighings', cell: ({ weighings }) => String(weighings) },
-  { title: 'in 80 %', cell: ({ inside80 }) => percent(inside80) },
-  { title: 'in 90 %', cell: ({ inside90 }) => percent(inside90) },
-  { title: 'bias', cell: ({ bias }) => decimals(bias, 2) },
-  { title: 'CRPS %', cell: ({ crps }) => percent(crps) },
-  { title: 'line', cell: ({ lineCrps }) => percent(lineCrps) },
-  { title: 'rule', cell: ({ ruleCrps }) => percent(ruleCrps) },
-  { title: 'lives', cell: ({ lives }) => String(lives) },
-  { title: 'log error', cell: ({ lifeError }) => decimals(lifeError, 3) },
-  { title: 'line', cell: ({ lineLifeError }) => decimals(lineLifeError, 3) },
-  { title: 'rule', cell: ({ ruleLifeError }) => decimals(ruleLifeError, 3) },
-]
-
-function tableOf({ origins, overall, byHistory, byHorizon, byWater, byAlloy }: BacktestReport): string {
-  const days = `${calendarDay(origins[0]!)} to ${calendarDay(origins.at(-1)!)}`
-  const head = row('', ({ title }) => title)
-  const groups = [[overall], byHistory, byHorizon, byWater, byAlloy].map((scores) =>
-    scores.map((score) => row(score.group, ({ cell }) => cell(score))).join(''),
-  )
-  return `${origins.length} forecasts of the fleet, ${days}\n\n${head}${groups.join('\n')}\n${LEGEND}\n`
-}
-
-const LEGEND = `in 80 %, in 90 %: weighings between p10 and p90, p05 and p95; bias: mean normal score, above 0 where more was lost than forecast
-CRPS %: mean ranked probability score of the net mass, in percent of the mass when new; line and rule: the same of a straight
-line through the last two masses, and of the rule that an anode lasts a year (a single number scores its absolute error)
-log error: median of |log(forecast/true remaining life)| of the anodes whose crossing was seen`
-
-const NAME_WIDTH = 16
-const CELL_WIDTH = 11
-
-function row(name: string, cell: (column: (typeof COLUMNS)[number]) => string): string {
-  return `${name.padEnd(NAME_WIDTH)}${COLUMNS.map((column) => cell(column).padStart(CELL_WIDTH)).join('')}\n`
-}
-
-function percent(share: number | null): string {
-  return share === null ? '–' : (100 * share).toFixed(1)
-}
-
-function decimals(value: number | null, digits: number): string {
-  return value === null ? '–' : value.toFixed(digits)
 }
 
 function reasonOf(error: unknown): string {

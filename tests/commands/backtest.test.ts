@@ -47,7 +47,9 @@ describe('npm run backtest', () => {
   it('prints a table of the scores, by history, horizon, water and alloy', async () => {
     const { code, out } = await run(whole, '--origins', '2')
     expect(code).toBe(0)
-    expect(out).toMatch(/^2 forecasts of the fleet, \d{4}-\d{2}-\d{2} to \d{4}-\d{2}-\d{2}\n/)
+    expect(out).toMatch(
+      /^The fleet forecast on 2 past days, \d{4}-\d{2}-\d{2} to \d{4}-\d{2}-\d{2}\nOf \d+ weighings that followed, /,
+    )
     for (const group of ['all', 'never weighed', 'weighed before', '0–180 d', 'salt', 'zinc'])
       expect(out).toMatch(new RegExp(`^${group} +\\d+ `, 'm'))
   })

@@ -10,6 +10,7 @@ import {
   type Line,
   lineConsumed,
   lineCrossing,
+  robustLine,
   straightLine,
   yearRule,
 } from './baselines.js'
@@ -37,6 +38,7 @@ export interface WeighingScore extends Scored {
   readonly model: MassScore
   /** Absolute errors of the net mass [g], which is what the ranked probability score of a single number is. */
   readonly lineErrorG: number
+  readonly robustErrorG: number
   readonly ruleErrorG: number
 }
 
@@ -45,6 +47,7 @@ export interface LifeScore extends Scored {
   readonly lifeDays: number
   readonly modelLogError: number
   readonly lineLogError: number
+  readonly robustLogError: number
   readonly ruleLogError: number
 }
 
@@ -84,7 +87,11 @@ export function backtestAt(history: FleetHistory, origin: number, end: number): 
     const now = past.get(issued.key)
     const later = future.get(issued.key)
     if (now === undefined || later === undefined) continue
-    const lines = { line: straightLine(now.anode, perDay), rule: yearRule(now.anode) }
+    const lines = {
+      line: straightLine(now.anode, perDay),
+      robust: robustLine(now.anode, perDay),
+      rule: yearRule(now.anode),
+    }
     const berth = now.boat.calendar.berthOn(origin)
     const scored: Scored = {
       origin,
@@ -107,6 +114,7 @@ interface Found {
 
 interface Lines {
   readonly line: Line
+  readonly robust: Line
   readonly rule: Line
 }
 
@@ -118,7 +126,7 @@ function weighingScores(
   scored: Scored,
   outlook: FleetForecast['anodes'][number]['outlook'],
   { boat, anode }: Found,
-  { line, rule }: Lines,
+  { line, robust, rule }: Lines,
 ): WeighingScore[] {
   return anode.states.flatMap((state) => {
     if (state.on <= scored.origin) return []
@@ -134,6 +142,7 @@ function weighingScores(
       newG,
       model,
       lineErrorG: errorOf(line),
+      robustErrorG: errorOf(robust),
       ruleErrorG: errorOf(rule),
     }
   })
@@ -143,7 +152,7 @@ function lifeScores(
   scored: Scored,
   median: number | null,
   { now, later }: { now: Found; later: Found },
-  { line, rule }: Lines,
+  { line, robust, rule }: Lines,
 ): LifeScore[] {
   const crossing = observedCrossing(later.anode, later.boat)
   if (crossing === null || crossing <= scored.origin) return []
@@ -159,6 +168,7 @@ function lifeScores(
       lifeDays,
       modelLogError: logError(median),
       lineLogError: logError(crossingOf(line)),
+      robustLogError: logError(crossingOf(robust)),
       ruleLogError: logError(crossingOf(rule)),
     },
   ]

@@ -1,6 +1,7 @@
 import { netMassAfter } from '../depletion/consumption-coordinate.js'
 import type { ObservedAnode } from '../rates/mass-states.js'
 import type { ObservedBoat } from '../rates/rate-intervals.js'
+import { theilSenLine } from '../statistics/median-line.js'
 
 /** A forecast without a model: consumed fraction, linear in the exposure from one point on. */
 export interface Line {
@@ -28,6 +29,28 @@ export function straightLine(anode: ObservedAnode, fleetPerDay: number): Line {
   const exposure = last.exposureDays - before.exposureDays
   const perDay = (consumed - consumedFraction(anode, before.consumption)) / exposure
   return { on: last.on, consumed, perDay: perDay > 0 ? perDay : fleetPerDay }
+}
+
+/** Limits of the slope are not asked for. Convention. */
+const ANY_LEVEL = 0.9
+
+/**
+ * What the straight line through all of an anode's masses says that bears a wrong one among them (Theil and Sen): the strongest line
+ * there is to beat. An anode of one mass, or of a line that never crosses, goes on at the fleet's mean rate.
+ *
+ * @param fleetPerDay mean consumed fraction per day of exposure in the fleet, > 0 [1/d]
+ */
+export function robustLine(anode: ObservedAnode, fleetPerDay: number): Line {
+  const last = anode.states.at(-1)!
+  const consumed = consumedFraction(anode, last.consumption)
+  if (anode.states.length < 2) return { on: last.on, consumed, perDay: fleetPerDay }
+  const points = anode.states.map(({ exposureDays, consumption }) => ({
+    x: exposureDays,
+    y: consumedFraction(anode, consumption),
+  }))
+  const { intercept, slope } = theilSenLine(points, ANY_LEVEL)
+  if (!(slope > 0)) return { on: last.on, consumed, perDay: fleetPerDay }
+  return { on: last.on, consumed: intercept + slope * last.exposureDays, perDay: slope }
 }
 
 /** The one-year rule: whatever was weighed, the threshold is reached after a year in the water from new. */

@@ -12,13 +12,15 @@ export interface GroupScore {
   readonly bias: number | null
   /** Mean ranked probability score of the net mass, in shares of the mass when new. */
   readonly crps: number | null
-  /** The same of the straight line and of the one-year rule: their mean absolute error. */
+  /** The same of the straight line, of the robust one and of the one-year rule: their mean absolute error. */
   readonly lineCrps: number | null
+  readonly robustCrps: number | null
   readonly ruleCrps: number | null
   readonly lives: number
   /** Median of |log(forecast/true remaining life)|. */
   readonly lifeError: number | null
   readonly lineLifeError: number | null
+  readonly robustLifeError: number | null
   readonly ruleLifeError: number | null
 }
 
@@ -88,10 +90,12 @@ function scoreOf(group: string, weighings: readonly WeighingScore[], lives: read
     bias: mean(weighings.map(({ model }) => normalScore(model.transform))),
     crps: mean(weighings.map(({ model, newG }) => model.crpsG / newG)),
     lineCrps: mean(weighings.map(({ lineErrorG, newG }) => lineErrorG / newG)),
+    robustCrps: mean(weighings.map(({ robustErrorG, newG }) => robustErrorG / newG)),
     ruleCrps: mean(weighings.map(({ ruleErrorG, newG }) => ruleErrorG / newG)),
     lives: lives.length,
     lifeError: errorOf(({ modelLogError }) => modelLogError),
     lineLifeError: errorOf(({ lineLogError }) => lineLogError),
+    robustLifeError: errorOf(({ robustLogError }) => robustLogError),
     ruleLifeError: errorOf(({ ruleLogError }) => ruleLogError),
   }
 }

@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest'
 import { backtestAt, type OriginScores } from '../../../src/engine/backtest/backtest.js'
+import { robustLine, straightLine } from '../../../src/engine/backtest/baselines.js'
 import { rollingOrigins } from '../../../src/engine/backtest/rolling-origins.js'
 import { backtestReport } from '../../../src/engine/backtest/summary.js'
 import type { FleetHistory } from '../../../src/engine/rates/fleet-history.js'
+import type { ObservedAnode } from '../../../src/engine/rates/mass-states.js'
 import { SIMULATION_START, simulateFleet, Uniform } from '../simulated-fleet.js'
 
 const SPREAD = { boat: 0.35, berth: 0.2, anode: 0.15, residual: 0.2, scaleG: 2 }
@@ -51,8 +53,9 @@ describe('backtestAt', () => {
   })
 
   it('beats the straight line and the rule of one year, whose single numbers cannot know better than the model that drew them', () => {
-    const { crps, lineCrps, ruleCrps } = report.overall
+    const { crps, lineCrps, robustCrps, ruleCrps } = report.overall
     expect(crps!).toBeLessThan(lineCrps!)
+    expect(crps!).toBeLessThan(robustCrps!)
     expect(crps!).toBeLessThan(ruleCrps!)
   })
 
@@ -106,6 +109,7 @@ describe('backtestAt of an anode that wears by a straight line', () => {
     expect(lives).toHaveLength(1)
     expect(Math.abs(lives[0]!.lifeDays - 100)).toBeLessThan(5)
     expect(Math.abs(lives[0]!.lineLogError)).toBeLessThan(0.05)
+    expect(Math.abs(lives[0]!.robustLogError)).toBeLessThan(0.05)
   })
 
   it('scores the rule of one year by the life it gives: over since 35 days, so at the shortest', () => {
@@ -117,6 +121,31 @@ describe('backtestAt of an anode that wears by a straight line', () => {
     // Seasons at the equator, and the 5 g that a new anode's mass may be off, are all that is left.
     expect(scores[0]!.lineErrorG).toBeLessThan(12)
     expect(Math.abs(scores[0]!.model.errorG)).toBeLessThan(60)
+  })
+})
+
+describe('a straight line through masses of which one was misread', () => {
+  const states = [0, 100, 200, 300, 400].map((exposureDays) => ({
+    on: SIMULATION_START + exposureDays,
+    exposureDays,
+    // 1 g a day of 1000 g; the last one slipped by 200 g.
+    consumption: exposureDays + (exposureDays === 400 ? 200 : 0),
+    variance: 1,
+    spent: false,
+  }))
+  const anode = { exponent: 0, fitted: { netMassG: 1000 }, states } as unknown as ObservedAnode
+
+  it('bends to it through the last two, and does not through all of them', () => {
+    expect(straightLine(anode, 0.001).perDay).toBeCloseTo(0.003, 9)
+    const { perDay, consumed } = robustLine(anode, 0.001)
+    expect(perDay).toBeCloseTo(0.001, 9)
+    expect(consumed).toBeCloseTo(0.4, 9)
+  })
+
+  it('goes on at the pace of the fleet where it knows one mass, or none was lost', () => {
+    expect(robustLine({ ...anode, states: states.slice(0, 1) } as ObservedAnode, 0.002).perDay).toBe(0.002)
+    const gained = states.map((state) => ({ ...state, consumption: -state.consumption }))
+    expect(robustLine({ ...anode, states: gained } as ObservedAnode, 0.002).perDay).toBe(0.002)
   })
 })
 
