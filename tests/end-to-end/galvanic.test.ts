@@ -131,7 +131,7 @@ describe.skipIf(!isBrowserWanted)('metals in a browser', { timeout: TEST_LIMIT_M
     expect(await button.evaluate((element) => element === document.activeElement)).toBe(true)
     await button.click()
     await link.waitFor()
-    await page.getByRole('heading', { name: 'Fleet' }).click()
+    await page.getByRole('heading', { name: 'Fleet' }).click({ position: { x: 4, y: 4 } })
     await link.waitFor({ state: 'hidden' })
     await close()
   })

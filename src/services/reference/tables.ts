@@ -1,10 +1,12 @@
 import { ANODE_ALLOY_ROWS } from '../../engine/reference/anode-alloys.js'
 import { ANODE_DESIGN } from '../../engine/reference/anode-design.js'
 import { ANODE_UTILISATION } from '../../engine/reference/anode-utilisation.js'
+import { CAUSE_PRIORS, HIDDEN_CONDITIONS } from '../../engine/reference/cause-priors.js'
 import { COATING_BREAKDOWN } from '../../engine/reference/coating-breakdown.js'
 import { CORROSION_RATE_CONSTANTS } from '../../engine/reference/corrosion-rate-constants.js'
 import { CRITERION_OF_GROUP, CRITERION_OF_HULL } from '../../engine/reference/criteria-of-metals.js'
 import { CURRENT_DEMAND } from '../../engine/reference/current-demand.js'
+import { DIAGNOSIS_CHECKS } from '../../engine/reference/diagnosis-checks.js'
 import { ELEMENTS } from '../../engine/reference/elements.js'
 import { FITTING_DEMAND } from '../../engine/reference/fitting-demand.js'
 import { GALVANIC_CAUTIONS } from '../../engine/reference/galvanic-cautions.js'
@@ -17,8 +19,12 @@ import { REFERENCE_ELECTRODE_ROWS } from '../../engine/reference/reference-elect
 import { REPLACEMENT_AND_INSPECTION } from '../../engine/reference/replacement-and-inspection.js'
 import { SEAWATER_POLYNOMIALS } from '../../engine/reference/seawater-scales.js'
 import { SIGNS_AND_SAFETY } from '../../engine/reference/signs-and-safety.js'
+import { SIGNS_IN_WEAR } from '../../engine/reference/signs-in-wear.js'
+import { SIGNS_ON_BOARD } from '../../engine/reference/signs-on-board.js'
+import { TELLING_READINGS } from '../../engine/reference/telling-readings.js'
 import { WATER_DENSITIES } from '../../engine/reference/water-densities.js'
 import { keyed, referenceTable } from './reference-table.js'
+import { checkRows, likelihoodRows } from './unrolled-rows.js'
 
 /** Every table that is served and shown. A line here is all that a new one takes. */
 export const REFERENCE_TABLES = [
@@ -137,5 +143,35 @@ export const REFERENCE_TABLES = [
     'Seawater scales',
     'Polynomials of PSS-78 and EOS-80, lowest power first.',
     SEAWATER_POLYNOMIALS,
+  ),
+  referenceTable(
+    'causes',
+    'Causes of abnormal wear',
+    'How common each cause is, before anything is known of a finding.',
+    CAUSE_PRIORS,
+  ),
+  referenceTable(
+    'cause-conditions',
+    'Conditions behind a cause',
+    'What several observations tell of together: probabilities of its states under each cause.',
+    likelihoodRows(HIDDEN_CONDITIONS),
+  ),
+  referenceTable(
+    'cause-evidence',
+    'Evidence of a cause',
+    'Each observation: probabilities of its states, given the cause or the condition it depends on.',
+    likelihoodRows([...SIGNS_IN_WEAR, ...SIGNS_ON_BOARD]),
+  ),
+  referenceTable(
+    'telling-readings',
+    'Faults that readings show',
+    'Faults that may be read before the rate shows them, and how they bear on it.',
+    TELLING_READINGS,
+  ),
+  referenceTable(
+    'checks',
+    'Checks of a finding',
+    'What a yard can measure or look at, how, and what each outcome looks like.',
+    checkRows(DIAGNOSIS_CHECKS),
   ),
 ]

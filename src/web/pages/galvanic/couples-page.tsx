@@ -41,24 +41,20 @@ export default function CouplesPage() {
         </p>
       </header>
       <div className="audit audit-couples">
-        <div className="stack">
-          <Form draft={draft} problems={answer.problems} setDraft={setDraft} />
-          <SeriesPanel marked={marked} anodes={NO_ANODES} whose="These metals" />
-        </div>
-        <div className="stack audit-side">
-          <section className="panel stack" aria-labelledby="pairs">
-            <h2 id="pairs">Pairs</h2>
-            <p role="status">{sayGrades(answer.pairs.map(({ grade }) => grade))}</p>
-            <ul className="pairs">
-              {answer.pairs.map((pair, at) => (
-                // Two of the same metal may be asked about: nothing but its place tells a pair from the next.
-                // biome-ignore lint/suspicious/noArrayIndexKey: see above
-                <PairCard key={at} pair={{ ...pair, whenFilmLost: lostOf(pair.whenFilmLost) }} />
-              ))}
-            </ul>
-          </section>
+        <Form draft={draft} problems={answer.problems} setDraft={setDraft} />
+        <section className="panel stack couples-pairs" aria-labelledby="pairs">
+          <h2 id="pairs">Pairs</h2>
+          <p role="status">{sayGrades(answer.pairs.map(({ grade }) => grade))}</p>
+          <ul className="pairs">
+            {answer.pairs.map((pair, at) => (
+              // Two of the same metal may be asked about: nothing but its place tells a pair from the next.
+              // biome-ignore lint/suspicious/noArrayIndexKey: see above
+              <PairCard key={at} pair={{ ...pair, whenFilmLost: lostOf(pair.whenFilmLost) }} />
+            ))}
+          </ul>
           <SourcesFold sources={SOURCE_ROWS} />
-        </div>
+        </section>
+        <SeriesPanel marked={marked} anodes={NO_ANODES} whose="Chosen" />
       </div>
     </div>
   )

@@ -24,7 +24,7 @@ export function shownTable({ columns, items, sources: listed }: ReferenceTable):
   const shown = columns.filter(({ key }) => !(key === 'key' && hasNames))
   const rows = items.map(({ values, status, sources, note }, at) => ({
     id: String(at),
-    cells: shown.map(({ key }) => sayCell(values[key] ?? null)),
+    cells: shown.map(({ key }) => sayCell(values[key] ?? null, RANGES.includes(key))),
     status,
     sources: sources.map((key) => ({ key, place: places.get(key) ?? 0 })),
     note,
@@ -34,15 +34,28 @@ export function shownTable({ columns, items, sources: listed }: ReferenceTable):
 
 type Cell = ReferenceTable['items'][number]['values'][string]
 
-/** @example sayCell([9, 18]) // '9 to 18' */
-export function sayCell(cell: Cell): string {
+/** Columns whose two figures are the ends of a range. */
+const RANGES: readonly string[] = ['value', 'depthM', 'salinityPsu', 'temperatureC', 'pressureDbar']
+
+/** @example sayCell([9, 18], true) // '9 to 18' */
+export function sayCell(cell: Cell, isRange: boolean): string {
   if (cell === null) return ''
   if (typeof cell === 'boolean') return cell ? 'yes' : 'no'
-  if (Array.isArray(cell)) return cell.map(sayCell).join(cell.length === 2 ? ' to ' : ', ')
+  if (Array.isArray(cell))
+    return sayList(
+      cell.map((each) => sayCell(each, false)),
+      isRange,
+    )
   return typeof cell === 'number' ? sayFigure(cell) : cell
 }
 
-/** All digits of the row, and powers of ten for what would be a long row of noughts. */
+/** Sentences one after the other, ends of a range with a word between them, the rest with commas. */
+function sayList(parts: readonly string[], isRange: boolean): string {
+  if (isRange && parts.length === 2) return parts.join(' to ')
+  return parts.join(parts.every((part) => part.endsWith('.')) ? ' ' : ', ')
+}
+
+/** All digits of the row. */
 function sayFigure(figure: number): string {
   return String(figure).replaceAll('-', '−')
 }
