@@ -15,6 +15,12 @@ export async function lockOrganisation(db: Db, id: string): Promise<Organisation
   return row
 }
 
+/** Holds the organisation for its fits until the transaction ends: they queue up here, while people's rows are written on. */
+export async function queueForFits(tx: Db, id: string): Promise<void> {
+  // Not `update`, which would wait for every row that is being added to the organisation, and lock up with whoever adds some itself.
+  await tx.select({ id: organisations.id }).from(organisations).where(eq(organisations.id, id)).for('no key update')
+}
+
 export async function anyOrganisation(db: Db): Promise<OrganisationRow | undefined> {
   const [row] = await db.select().from(organisations).orderBy(organisations.createdAt).limit(1)
   return row

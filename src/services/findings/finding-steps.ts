@@ -110,7 +110,7 @@ export class FindingSteps {
 
   /** @throws NotFound, Stale, Conflict */
   reopen(actor: Actor, id: string, version: number | undefined, { note }: Reopening): Promise<void> {
-    return this.#take(actor, id, version, (finding) => {
+    return this.#take(actor, id, version, async (finding, tx) => {
       if (!isSettled(finding)) throw new Conflict(`the finding is ${finding.state}; only a settled one is reopened`)
       const wasResolved = finding.state === 'resolved'
       const reopened = finding.reopened + (wasResolved ? 1 : 0)
@@ -118,18 +118,30 @@ export class FindingSteps {
       const episodes = wasResolved ? finding.detail.episodes.slice(0, -1) : finding.detail.episodes
       return {
         step: { kind: 'reopened', from: finding.state, to: 'open', note },
-        values: { resolvedOn: null, confirmedCause: null, reopened, detail: withEpisodes(finding, episodes) },
+        values: {
+          resolvedOn: null,
+          confirmedCause: null,
+          reopened,
+          detail: withEpisodes(finding, episodes),
+          // What was corrected before somebody reopened it is no reason to close it again.
+          seenRevision: await dataRevision(tx, actor.organisationId),
+        },
         needsRefit: 'refit',
       }
     })
   }
 
-  #take(actor: Actor, id: string, version: number | undefined, decide: (finding: FindingRow) => Taken): Promise<void> {
+  #take(
+    actor: Actor,
+    id: string,
+    version: number | undefined,
+    decide: (finding: FindingRow, tx: Db) => Taken | Promise<Taken>,
+  ): Promise<void> {
     const { organisationId } = actor
     return inOrganisation(this.#db, actor, async (tx) => {
       const finding = found(await lockFinding(tx, organisationId, id), 'the finding')
       expectVersion(finding, version)
-      const { step, values, needsRefit } = decide(finding)
+      const { step, values, needsRefit } = await decide(finding, tx)
       await updateFinding(tx, organisationId, id, { ...values, state: step.to })
       await addFindingStep(tx, actor, id, step)
       if (needsRefit === 'refit') await this.#refits.request(tx, actor)

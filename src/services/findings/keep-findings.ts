@@ -11,8 +11,6 @@ import {
   updateFinding,
 } from '../../db/repositories/findings.js'
 import { type FleetRecords, REFIT_ACTOR } from '../../db/repositories/fleet-records.js'
-import { newestFit } from '../../db/repositories/forecasts.js'
-import { lockOrganisation } from '../../db/repositories/organisations.js'
 import type { Diagnosis } from '../../engine/diagnosis/diagnosis.js'
 import { calendarDay, dayNumber } from '../dates/day-numbers.js'
 import { newestEvidenceIn } from './newest-evidence.js'
@@ -20,24 +18,21 @@ import { type Change, isSettled, reconcile } from './reconcile.js'
 import { likenessBy } from './same-fault.js'
 import { placesOfAnodes, type SeenFault, seenFaults, tracesUnderTodaysNames } from './seen-faults.js'
 
-/** The fleet that diagnoses were made of, and the fit they belong to. */
+/** The fleet that diagnoses were made of, and when. */
 interface DiagnosedFit {
   readonly organisationId: string
   readonly records: FleetRecords
   readonly revision: number
   /** Day of the fit, 'YYYY-MM-DD'. */
   readonly today: string
-  readonly fitId: string
 }
 
 /**
- * Holds the diagnoses of a fit against the findings that are kept, in the transaction that keeps the fit. Doing it again changes
- * nothing. Of two fits at once the one that saw more counts, whichever is done last.
+ * Holds the diagnoses of a fit against the findings that are kept, in the transaction that keeps the fit, which no other fit of the
+ * organisation is in at the same time. Doing it again changes nothing.
  */
 export async function keepFindings(tx: Db, fit: DiagnosedFit, diagnoses: readonly Diagnosis[]): Promise<void> {
   const { organisationId, records, today } = fit
-  await lockOrganisation(tx, organisationId)
-  if ((await newestFit(tx, organisationId))?.id !== fit.fitId) return
   const kept = await findingsOf(tx, organisationId)
   const traces = tracesUnderTodaysNames(records, kept)
   const isCorrected = await correctedFindings(tx, organisationId, kept)

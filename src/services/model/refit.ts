@@ -1,7 +1,8 @@
 import type { Db } from '../../db/client.js'
 import { inOrganisation } from '../../db/in-organisation.js'
 import { dataRevision, REFIT_ACTOR, readFleetRecords } from '../../db/repositories/fleet-records.js'
-import { saveFit, saveSummary } from '../../db/repositories/forecasts.js'
+import { newestFit, saveFit, saveSummary } from '../../db/repositories/forecasts.js'
+import { queueForFits } from '../../db/repositories/organisations.js'
 import { dayNumber } from '../dates/day-numbers.js'
 import { keepFindings } from '../findings/keep-findings.js'
 import { BoatUpdate } from './boat-update.js'
@@ -11,6 +12,14 @@ import { fleetQuestion } from './fleet-question.js'
 import { issuedForecasts } from './forecast-items.js'
 import { Hindsight, LOOK_BACK_LIMIT_MS, type ReadFleet } from './hindsight.js'
 import { judgeLedger, readLedger } from './judge-ledger.js'
+
+type NewestFit = Awaited<ReturnType<typeof newestFit>>
+
+/** Two refits may run at once: what the one that saw more has issued stays. */
+function isNewer(newest: NewestFit, { today, revision }: ReadFleet): boolean {
+  if (newest === undefined || newest.asOf < today) return false
+  return newest.asOf > today || newest.dataRevision > revision
+}
 
 /** Told how far a refit is: share done, and what is being done now. */
 export type OnProgress = (progress: number, step: string) => Promise<void>
@@ -53,11 +62,14 @@ export class RefitService {
     const issued = issuedForecasts(records, forecast)
     const acting = { organisationId, actor: REFIT_ACTOR }
     const fitId = await inOrganisation(this.#db, acting, async (tx) => {
+      await queueForFits(tx, organisationId)
+      if (isNewer(await newestFit(tx, organisationId), fleet)) return undefined
       const fit = { asOf: today, fittedAt, dataRevision: revision, summary }
       const id = await saveFit(tx, organisationId, fit, issued)
-      await keepFindings(tx, { ...fleet, fitId: id }, forecast.diagnoses)
+      await keepFindings(tx, fleet, forecast.diagnoses)
       return id
     })
+    if (fitId === undefined) return
     const filled = await this.#hindsight.fillIn(fleet, (day, share) =>
       onProgress(0.8 + 0.15 * share, `looking back to ${day}`),
     )
