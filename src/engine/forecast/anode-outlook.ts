@@ -2,7 +2,7 @@ import { FORECAST_CONTEXT_DAYS } from '../rates/fit-rates.js'
 import type { FleetHistory } from '../rates/fleet-history.js'
 import { dueConsumption, type ObservedAnode } from '../rates/mass-states.js'
 import type { RateContext } from '../rates/rate-design.js'
-import { contextOf, type ObservedBoat } from '../rates/rate-intervals.js'
+import { ageYears, contextOf, type ObservedBoat } from '../rates/rate-intervals.js'
 import { predictLogRate, type RateModel } from '../rates/rate-model.js'
 import type { LinearTarget, Prediction } from '../statistics/mixed-model/types.js'
 import type { FilteredConsumption } from './filtered-mass.js'
@@ -47,7 +47,11 @@ export function outlookOf(model: RateModel, boat: ObservedBoat, anode: ObservedA
     first.dueExposureDays > 0 ? dayAtPacedExposure(first, first.dueExposureDays, FORECAST_HORIZON_DAYS) : null
   if (dueDay === null) return first
   const { season } = boat.calendar.between(from, dueDay)
-  const over = (context: RateContext): RateContext => ({ ...context, exposure: { ...context.exposure, season } })
+  const over = (context: RateContext): RateContext => ({
+    ...context,
+    exposure: { ...context.exposure, season },
+    ageYears: ageYears(anode, (from + dueDay) / 2),
+  })
   return outlookIn(model, { boat, anode, since: over(since), toCome: over(toCome) })
 }
 

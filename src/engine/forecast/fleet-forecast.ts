@@ -2,7 +2,7 @@ import { fitRates } from '../rates/fit-rates.js'
 import type { FleetHistory } from '../rates/fleet-history.js'
 import type { LearnedExponent } from '../rates/learn-exponents.js'
 import type { ObservationModel } from '../rates/observation-model.js'
-import { SEASON_COLUMNS } from '../rates/rate-design.js'
+import { MIXING_COLUMN, SEASON_COLUMNS } from '../rates/rate-design.js'
 import { priorLogRate, type RateModel } from '../rates/rate-model.js'
 import type { Prediction } from '../statistics/mixed-model/types.js'
 import { anodesInPlace, outlookOf } from './anode-outlook.js'
@@ -124,7 +124,7 @@ function summaryOf(model: RateModel): ModelSummary {
     seasonSe: { cos: seOf(fixed, SEASON_COLUMNS.cos), sin: seOf(fixed, SEASON_COLUMNS.sin) },
     exponents: model.exponents,
     variances: { ...model.variances },
-    fixed: fixed.filter(({ name }) => !isSeason(name)),
+    fixed: fixed.filter(({ name }) => !isSeason(name) && name !== MIXING_COLUMN),
     boatEffects: effectsOf(model, 'boat'),
     berthEffects: effectsOf(model, 'berth'),
     standouts: standouts.slice(0, MOST_STANDOUTS_KEPT),

@@ -5,12 +5,15 @@ import type { Exposure } from './exposure-calendar.js'
 import type { BerthFacts } from './fleet-history.js'
 import type { ObservedAnode } from './mass-states.js'
 import { alloyInWaterPrior, type Belief, RATE_PRIORS, REFERENCE_NET_MASS_G } from './rate-priors.js'
+import { type ConsumedWhere, consumedWhere } from './water-shares.js'
 
 /** What the rate of one anode over one exposure depends on. */
 export interface RateContext {
   readonly boat: string
   readonly anode: ObservedAnode
   readonly exposure: Exposure
+  /** Of the anode, in the middle of the exposure [years]. */
+  readonly ageYears: number
   /** log of the published demand over the common rate, `null` where the demand is unknown. */
   readonly logDemand: number | null
 }
@@ -22,6 +25,10 @@ export interface SeasonBeliefs {
 }
 
 export const SEASON_COLUMNS = { cos: 'season, cosine', sin: 'season, sine' } as const
+/** What a mean of rates lies above the mean of their logs: 1 times what the beliefs say. */
+export const MIXING_COLUMN = 'mixed waters'
+/** Zinc films over in fresh water: the change of its log rate for each year since it was fitted. */
+const FILM_COLUMN = 'film on zinc in fresh water, a year'
 
 /** The columns of the model's fixed part with their priors, and how a context is written in them. */
 export class RateDesign {
@@ -42,12 +49,14 @@ export class RateDesign {
       ['log demand', RATE_PRIORS.logDemand],
       [SEASON_COLUMNS.cos, season.cos],
       [SEASON_COLUMNS.sin, season.sin],
+      [MIXING_COLUMN, RATE_PRIORS.mixing],
+      [FILM_COLUMN, RATE_PRIORS.filmPerYear],
     ])
     const extra = new Map<string, Belief>()
     for (const context of contexts) {
       const { alloy, position } = context.anode.history
       extra.set(positionColumn(position), RATE_PRIORS.position)
-      for (const water of this.#waterShares(context.exposure).keys())
+      for (const water of this.#consumedWhere(context).byWater.keys())
         extra.set(alloyColumn(alloy, water), alloyInWaterPrior(alloy, water))
     }
     // A boat may be asked about at any berth: each alloy has a column in each water there is.
@@ -61,8 +70,9 @@ export class RateDesign {
   }
 
   /** Whether there are columns for a context. */
-  knows({ anode, exposure }: RateContext): boolean {
-    const waters = [...this.#waterShares(exposure).keys()]
+  knows(context: RateContext): boolean {
+    const { anode } = context
+    const waters = [...this.#consumedWhere(context).byWater.keys()]
     const names = [
       positionColumn(anode.history.position),
       ...waters.map((water) => alloyColumn(anode.history.alloy, water)),
@@ -86,37 +96,24 @@ export class RateDesign {
     add(SEASON_COLUMNS.cos, exposure.season.cos)
     add(SEASON_COLUMNS.sin, exposure.season.sin)
     add(positionColumn(position), 1)
-    for (const [water, share] of this.#waterShares(exposure)) add(alloyColumn(alloy, water), share)
+    const { byWater, byBerth, mixing } = this.#consumedWhere(context)
+    add(MIXING_COLUMN, mixing)
+    if (alloy === 'zinc') add(FILM_COLUMN, (byWater.get('fresh') ?? 0) * context.ageYears)
+    for (const [water, share] of byWater) add(alloyColumn(alloy, water), share)
     return {
       fixed,
       random: {
         boat: [{ level: context.boat, weight: 1 }],
-        berth: berthShares(exposure),
+        berth: byBerth,
         place: [{ level: placeOf(context.boat, position), weight: 1 }],
         anode: [{ level: anode.history.key, weight: 1 }],
       },
     }
   }
 
-  /** Shares of the exposure by water; water that nobody recorded counts as salt. */
-  #waterShares(exposure: Exposure): Map<Water, number> {
-    const shares = new Map<Water, number>()
-    const add = (water: Water, days: number) => shares.set(water, (shares.get(water) ?? 0) + days / exposure.days)
-    let recorded = 0
-    for (const [berth, days] of exposure.byBerth) {
-      add(this.#berthWater.get(berth) ?? 'salt', days)
-      recorded += days
-    }
-    // Days on a cruise are taken to be in the waters of the home berths.
-    if (recorded === 0) return new Map([['salt', 1]])
-    for (const [water, share] of shares) shares.set(water, (share * exposure.days) / recorded)
-    return shares
+  #consumedWhere({ anode, exposure }: RateContext): ConsumedWhere {
+    return consumedWhere(exposure, anode.history.alloy, (berth) => this.#berthWater.get(berth) ?? 'salt')
   }
-}
-
-/** Multiple membership: each berth in proportion to the days there. Days somewhere unrecorded carry no berth's effect. */
-function berthShares(exposure: Exposure): { level: string; weight: number }[] {
-  return [...exposure.byBerth].map(([berth, days]) => ({ level: berth, weight: days / exposure.days }))
 }
 
 /** No name of a boat or a position holds a line break. */

@@ -3,7 +3,7 @@ import type { BoatHistory, ExplainedSpan, FleetHistory } from './fleet-history.j
 import { type MassState, type ObservedAnode, observeAnode, varianceOfLoss } from './mass-states.js'
 import type { ObservationModel } from './observation-model.js'
 import { logDemandRatio, type RateContext } from './rate-design.js'
-import { SeasonClock } from './season.js'
+import { DAYS_PER_YEAR, SeasonClock } from './season.js'
 import { usualGrossMass } from './usual-mass.js'
 
 /** Two successive states of one anode with the exposure between them: one row of the rate model. */
@@ -85,8 +85,14 @@ export function contextOf(boat: ObservedBoat, anode: ObservedAnode, from: number
     boat: boat.history.boat,
     anode,
     exposure: boat.calendar.between(from, to),
+    ageYears: ageYears(anode, (from + to) / 2),
     logDemand: boat.logDemand.get(anode.history.key) ?? null,
   }
+}
+
+/** Since it was fitted, or first weighed where nobody knows [years]. */
+export function ageYears({ states }: ObservedAnode, on: number): number {
+  return Math.max(0, on - states[0]!.on) / DAYS_PER_YEAR
 }
 
 /** Surface of a body goes with its mass to this power. */

@@ -32,6 +32,12 @@ export const RATE_PRIORS = {
   alloyInWaterSd: 0.5,
   /** Shift of the log rate by water: fresher water conducts less, so it holds the current down. Assumed. */
   water: { salt: 0, brackish: -0.3, fresh: -1 } satisfies Record<Water, number>,
+  /** Zinc coats over in fresh water and may all but stop. Common practice says so; the figures are this project's. */
+  zincInFresh: { shift: -0.5, sd: 1 },
+  /** Change of the log rate of zinc in fresh water with each year: the film grows. Assumed. */
+  filmPerYear: { mean: -0.3, sd: 0.3 },
+  /** Times what the beliefs about the waters say; off by as much as they are. */
+  mixing: { mean: 1, sd: 0.1 },
 } as const
 
 /**
@@ -41,7 +47,11 @@ export const RATE_PRIORS = {
 export function alloyInWaterPrior(alloy: AnodeAlloy | null, water: Water | null): Belief {
   const byCapacity =
     alloy === null ? 0 : Math.log(designAlloy('zinc').practicalAhPerKg / designAlloy(alloy).practicalAhPerKg)
-  return { mean: byCapacity + RATE_PRIORS.water[water ?? 'salt'], sd: RATE_PRIORS.alloyInWaterSd }
+  const mean = byCapacity + RATE_PRIORS.water[water ?? 'salt']
+  const { zincInFresh, alloyInWaterSd } = RATE_PRIORS
+  return alloy === 'zinc' && water === 'fresh'
+    ? { mean: mean + zincInFresh.shift, sd: zincInFresh.sd }
+    : { mean, sd: alloyInWaterSd }
 }
 
 /** Names of the random terms of the rate model. A place is a position of one boat: its anodes follow one another there. The residual is the process noise of an interval. */
