@@ -98,6 +98,24 @@ export const SIGNS_IN_WEAR = [
     note: 'no contact, hardly any loss; aluminium in place of zinc loses 0.4 of the mass, by the capacities',
   },
   {
+    key: 'surprise',
+    parent: 'cause',
+    states: ['expected', 'unexpected'],
+    likelihood: {
+      others: [0.15, 0.85],
+      of: {
+        'wrong-alloy-for-water': [0.3, 0.7],
+        'no-electrical-contact': [0.2, 0.8],
+        passivated: [0.3, 0.7],
+        undersized: [0.55, 0.45],
+        'mechanical-loss': [0.1, 0.9],
+        'berth-environment': [0.3, 0.7],
+      },
+    },
+    ...ASSUMED,
+    note: 'too small a mass, or a place, is so all along and the fleet model has learned it; a fault is a change',
+  },
+  {
     key: 'lasting',
     parent: 'cause',
     states: ['once', 'with-the-anode', 'lasting'],
@@ -182,7 +200,7 @@ export const SIGNS_IN_WEAR = [
     key: 'shore-contrast',
     parent: 'shore-loop',
     states: ['with-shore-power', 'alike'],
-    likelihood: { others: [0.5, 0.5], of: { flows: [0.85, 0.15], none: [0.1, 0.9] } },
+    likelihood: { others: [0.5, 0.5], of: { flows: [0.85, 0.15], none: [0.18, 0.82] } },
     ...ASSUMED,
     note: 'rates against hours on the lead across stays, or across the boats of a pontoon; judged only where the difference is clear',
   },

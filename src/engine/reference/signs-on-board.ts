@@ -219,7 +219,7 @@ export const SIGNS_ON_BOARD = [
     key: 'bond-potential',
     parent: 'metal',
     states: ['reachable', 'beyond-declared'],
-    likelihood: { others: [0.98, 0.02], of: { another: [0.7, 0.3] } },
+    likelihood: { others: [0.99, 0.01], of: { another: [0.6, 0.4] } },
     status: 'common practice',
     sources: ['troubleshooting-manual-p111', 'boating-practice'],
     note: '`hull-too-negative`: only magnesium, or an impressed current, drives a bond below what zinc or aluminium can',

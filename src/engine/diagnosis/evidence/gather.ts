@@ -14,7 +14,7 @@ import {
 } from './fitted-alloys.js'
 import { lookEvidence, lookQuestions } from './looks.js'
 import { massFittedEvidence } from './mass-fitted.js'
-import { onsetEvidence, patternEvidence, sizeEvidence } from './pattern.js'
+import { onsetEvidence, patternEvidence, sizeEvidence, surpriseEvidence } from './pattern.js'
 import { circuitShiftEvidence, fittingEvidence, hullEvidence, shoreShiftEvidence } from './potentials.js'
 import type { Scene } from './scene.js'
 import { berthMatesEvidence, lastingEvidence, moveEvidence, neighboursEvidence, sistersEvidence } from './sharing.js'
@@ -27,6 +27,7 @@ const EXTRACTORS: readonly ((scene: Scene) => Evidence[])[] = [
   patternEvidence,
   onsetEvidence,
   sizeEvidence,
+  surpriseEvidence,
   lastingEvidence,
   sistersEvidence,
   neighboursEvidence,

@@ -28,13 +28,29 @@ export function patternEvidence({ anomaly }: Scene): Evidence[] {
 /** By how much the rate differs from the expected one. */
 export function sizeEvidence({ anomaly }: Scene): Evidence[] {
   const { direction, logRatio } = anomaly
-  if (direction === 'other' || logRatio === null) return []
+  // Against common practice alone the ratio tells how soon the anode is due, not how far from its like it is.
+  if (direction === 'other' || logRatio === null || anomaly.adjustedP === null) return []
   const ratio = Math.exp(logRatio.mean)
   const bounds = direction === 'fast' ? FAST_BOUNDS : SLOW_BOUNDS
   const states = direction === 'fast' ? FAST_STATES : SLOW_STATES
   const state = states[bounds.filter((bound) => ratio >= bound).length]!
   const what = `The rate is ${figure(ratio)} times the expected one (a factor of ${figure(Math.exp(logRatio.sd))} either way).`
   return [{ observation: `size-${direction}`, state, what }]
+}
+
+/** Whether the fleet's model expected such wear of this boat and place: then it is unusual by common practice alone. */
+export function surpriseEvidence({ anomaly }: Scene): Evidence[] {
+  if (anomaly.direction === 'other') return []
+  if (anomaly.adjustedP === null)
+    return [
+      {
+        observation: 'surprise',
+        state: 'expected',
+        what: 'It is what this boat and place let expect, but far from common practice.',
+      },
+    ]
+  const what = `It is ${figure(Math.abs(anomaly.surprise))} standard deviations from what this boat and place let expect.`
+  return [{ observation: 'surprise', state: 'unexpected', what }]
 }
 
 /** Days within which an onset and an arrival or a fitting count as one. Convention: the usual slack of a yard's dates. */
