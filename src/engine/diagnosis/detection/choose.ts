@@ -38,10 +38,12 @@ export function chooseAnomalies(searches: Searches, falseDiscoveryRate: number):
       null,
     )
     if (strongest === null) return chosen
-    if (!chosen.some(({ candidate }) => belongsTo(strongest, candidate)))
-      chosen.push({ candidate: strongest, adjustedP: limits.get(strongest.scope)!.adjust(strongest.p) })
-    const boats = new Set(strongest.losses.map(({ boat }) => boat))
-    for (const loss of strongest.losses) explained.add(loss)
+    // As it stands now, before what it explains is left out.
+    const candidate = { ...strongest }
+    if (!chosen.some((other) => belongsTo(candidate, other.candidate)))
+      chosen.push({ candidate, adjustedP: limits.get(candidate.scope)!.adjust(candidate.p) })
+    const boats = new Set(candidate.losses.map(({ boat }) => boat))
+    for (const loss of candidate.losses) explained.add(loss)
     for (const search of [...searches.places, ...searches.boats])
       if (boats.has(search.group.boat)) search.leaveOut(explained)
     searches.shared.renew(boats)

@@ -146,25 +146,38 @@ export class SharedSearch {
   }
 }
 
+type Found = Pick<Candidate, 'stretch' | 'evidence' | 'score' | 'p'>
+
 export const keyOf = ({ scope, name }: Pick<Place, 'scope' | 'name'>) => `${scope} ${name}`
 
-function candidateAt(
-  { scope, name, pontoon }: Place,
-  boats: readonly BoatAtPlace[],
-  found: Pick<Candidate, 'stretch' | 'evidence' | 'score' | 'p'>,
-): Candidate {
-  const parts: CandidatePart[] = []
-  const losses: JudgedLoss[] = []
-  for (const { search, shares } of boats) {
-    const { view } = search
-    if (view === null) continue
-    parts.push({ view, memberShares: view.kept.map((i) => shares[i]!) })
-    for (const i of view.kept) {
-      const loss = view.panel.losses[i]!
-      if (shares[i]! * shareIn(loss, found.stretch) >= MEMBER_SHARE) losses.push(loss)
-    }
+/** What it is made of is put together when asked for: most candidates are never taken. */
+function candidateAt({ scope, name, pontoon }: Place, boats: readonly BoatAtPlace[], found: Found): Candidate {
+  const berth = scope === 'berth' ? name : null
+  return {
+    ...found,
+    isDrift: false,
+    scope,
+    boat: null,
+    berth,
+    pontoon,
+    get parts() {
+      return boats.flatMap(partAt)
+    },
+    get losses() {
+      return boats.flatMap((boat) => lossesAt(boat, found.stretch))
+    },
   }
-  return { ...found, isDrift: false, scope, boat: null, berth: scope === 'berth' ? name : null, pontoon, parts, losses }
+}
+
+function partAt({ search: { view }, shares }: BoatAtPlace): CandidatePart[] {
+  return view === null ? [] : [{ view, memberShares: view.kept.map((i) => shares[i]!) }]
+}
+
+function lossesAt({ search: { view }, shares }: BoatAtPlace, stretch: Stretch): JudgedLoss[] {
+  return (view?.kept ?? []).flatMap((i) => {
+    const loss = view!.panel.losses[i]!
+    return shares[i]! * shareIn(loss, stretch) >= MEMBER_SHARE ? [loss] : []
+  })
 }
 
 function total(boats: readonly BoatEvidence[], at: number): ShiftEvidence {

@@ -10,18 +10,16 @@ interface BlockPart {
   readonly whitened: Float64Array
 }
 
-/** What one contrast d brings: by block, its whitened part, then W'V⁻¹d over the small system and Ĉ times that. */
+/** What one contrast d brings: by block, its whitened part; then W'V⁻¹d over the columns met; and d'Py. */
 interface ContrastParts {
   readonly blocks: ReadonlyMap<number, BlockPart>
-  readonly small: Float64Array
-  readonly met: readonly number[]
-  readonly shrunk: Float64Array
+  readonly small: ReadonlyMap<number, number>
   readonly response: number
 }
 
 /**
  * D'Py and D'PD for contrasts D of the rows, P = V⁻¹ − V⁻¹W·Ĉ·W'V⁻¹ (V of the blocks). A block is met only by the contrasts that
- * have rows in it, so that the work grows with the rows of the contrasts.
+ * have rows in it, and Ĉ only between the columns that they meet, so that the work grows with the rows of the contrasts.
  *
  * @throws OutOfRange for a row that there is not
  */
@@ -32,10 +30,19 @@ export function projectContrasts(
 ): ProjectedContrasts {
   const parts = contrasts.map((members) => partsOf(model, solved, members))
   const count = parts.length
+  const met = [...new Set(parts.flatMap(({ small }) => [...small.keys()]))]
+  const width = met.length
+  const small = new Float64Array(count * width)
+  parts.forEach((part, a) => {
+    met.forEach((column, k) => {
+      small[a * width + k] = part.small.get(column) ?? 0
+    })
+  })
+  const shrunk = shrink(model, solved, met, small)
   const precision = new Float64Array(count * count)
   parts.forEach((one, a) => {
     for (let b = 0; b <= a; b++) {
-      const value = between(one, parts[b]!)
+      const value = withinBlocks(one, parts[b]!) - dot(small, a * width, shrunk, b * width, width)
       precision[a * count + b] = value
       precision[b * count + a] = value
     }
@@ -43,19 +50,34 @@ export function projectContrasts(
   return { response: Float64Array.from(parts, ({ response }) => response), precision }
 }
 
-function between(one: ContrastParts, other: ContrastParts): number {
+function withinBlocks(one: ContrastParts, other: ContrastParts): number {
   let sum = 0
   for (const [index, { plain }] of one.blocks) {
     const part = other.blocks.get(index)
     if (part) sum += dot(plain, 0, part.whitened, 0, plain.length)
   }
-  for (const at of one.met) sum -= one.small[at]! * other.shrunk[at]!
   return sum
 }
 
-function partsOf(model: BlockedModel, solved: SolvedModel, members: readonly RowWeight[]): ContrastParts {
+/** Ĉ·W'V⁻¹d over the columns met, for each contrast. */
+function shrink(model: BlockedModel, solved: SolvedModel, met: readonly number[], small: Float64Array): Float64Array {
   const { stride } = model
-  const small = new Float64Array(stride)
+  const { covariance } = solved.system
+  const width = met.length
+  const between = new Float64Array(width * width)
+  met.forEach((row, i) => {
+    met.forEach((column, j) => {
+      between[i * width + j] = covariance[row * stride + column]!
+    })
+  })
+  const shrunk = new Float64Array(small.length)
+  for (let from = 0; from < small.length; from += width)
+    for (let i = 0; i < width; i++) shrunk[from + i] = dot(between, i * width, small, from, width)
+  return shrunk
+}
+
+function partsOf(model: BlockedModel, solved: SolvedModel, members: readonly RowWeight[]): ContrastParts {
+  const small = new Map<number, number>()
   const blocks = new Map<number, BlockPart>()
   let response = 0
   for (const { row, weight } of members) {
@@ -72,17 +94,12 @@ function partsOf(model: BlockedModel, solved: SolvedModel, members: readonly Row
     blocks.set(index, part)
     part.plain[i]! += weight
     for (let j = 0; j < n; j++) part.whitened[j]! += weight * inverse[i * n + j]!
-    for (let k = 0; k + 1 < width; k++) small[block.columns[k]!]! += weight * weighted[i * width + k]!
+    for (let k = 0; k + 1 < width; k++) {
+      const column = block.columns[k]!
+      small.set(column, (small.get(column) ?? 0) + weight * weighted[i * width + k]!)
+    }
     response += weight * weighted[i * width + width - 1]!
   }
-  const met: number[] = []
-  const shrunk = new Float64Array(stride)
-  for (let at = 0; at < stride; at++) {
-    if (small[at] === 0) continue
-    met.push(at)
-    response -= small[at]! * solved.system.solution[at]!
-    const row = at * stride
-    for (let j = 0; j < stride; j++) shrunk[j]! += small[at]! * solved.system.covariance[row + j]!
-  }
-  return { blocks, small, met, shrunk, response }
+  for (const [column, value] of small) response -= value * solved.system.solution[column]!
+  return { blocks, small, response }
 }
