@@ -5,7 +5,7 @@ import type { Boat } from './boats.js'
 import { addDays } from './calendar.js'
 import { berthNamed } from './harbour.js'
 import { OUTFITS, type Outfit } from './outfits.js'
-import { CABLE_FAULT_DAYS_AGO, CHARGER_WIRED_DAYS_AGO, GANNET_THREE } from './stories.js'
+import { CABLE_FAULT_DAYS_AGO, CHARGER_WIRED_DAYS_AGO, GANNET_THREE, isReadWithoutSign } from './stories.js'
 
 export interface Potential {
   boat: string
@@ -90,7 +90,8 @@ function fittingReadings(boat: Boat, date: string, daysAgo: number, hull: number
   const shaft = outfit.fittings.find((fitting) => fitting.bonded && fitting.fitting.includes('shaft'))
   if (shaft === undefined) return []
   const alone = boat.boat === "Plover's Errand" && daysAgo < 500
-  const volts = alone ? -0.34 : hull + chance.between(0, 0.02)
+  const right = alone ? -0.34 : hull + chance.between(0, 0.02)
+  const volts = isReadWithoutSign(boat.boat, daysAgo) ? -right : right
   const setting: Setting = { shorePower: 'disconnected', circuits: 'off', shift: 0 }
   return [potential(boat, `${date}T10:40:00Z`, shaft.fitting, 'ag-agcl-seawater', volts, setting)]
 }

@@ -42,6 +42,11 @@ const NOTHING_RENEWED: (typeof RENEWED)[string] = { mounts: [], sinceDaysAgo: 0 
 /** Bellwether Jane touched the wall: half her rudder anode stayed there. */
 const WALL_DAYS_AGO = 200
 
+/** Pewter Moon's shaft was read with the leads the other way round at the older survey: the minus sign is missing. */
+export function isReadWithoutSign(boat: string, daysAgo: number): boolean {
+  return boat === 'Pewter Moon' && daysAgo > CABLE_FAULT_DAYS_AGO
+}
+
 /** How much faster than usual an anode wastes in its story; 1 for all others. */
 export function storyFactor(moment: Moment): number {
   const { boat, bonded, daysAgo, shoreHours } = moment

@@ -79,6 +79,11 @@ describe.each(['2026-11-25', '2027-09-10', '2029-02-20', '2030-06-01'])('what th
     }
   })
 
+  it('has lost the minus sign of one reading of Pewter Moon’s shaft, at the older survey alone', () => {
+    const shaft = rowsOn(today, 'potentials.csv').filter((row) => row.boat === 'Pewter Moon' && row.fitting === 'shaft')
+    expect(shaft.map((row) => Math.sign(Number(row.volts)))).toEqual([1, -1])
+  })
+
   it('puts magnesium on the wooden Windfall Annie in salt water', () => {
     expect(of('Windfall Annie', 'hull').at(-1)!.alloy).toBe('magnesium')
   })

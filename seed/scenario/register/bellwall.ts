@@ -43,8 +43,8 @@ export const BELLWALL: readonly BoatRow[] = [
   },
   {
     boat: 'Bellwether Jane',
-    owner: 'Gwendal Tarrowby',
-    email: 'gwendal@example.org',
+    owner: 'Merrowby Haven Harbour Office',
+    email: 'office@example.org',
     outfit: 'work-boat',
     hull: 'steel',
     berth: 'C04',
