@@ -70,9 +70,13 @@ function Side({ name, side: { areaCm2, fittings, metal } }: { name: string; side
 function FilmLost({ lost }: { lost: CouplePair['whenFilmLost'][number] }) {
   return (
     <p className="pair-film small">
-      <strong>Without its film,</strong> {metalWithin(lost.active)}{' '}
-      {lost.anode === lost.active ? 'is the anode' : 'is the cathode'}, {sayDelta(lost.deltaVolts)} apart:{' '}
-      <JudgementTag judgement={GRADE_WORDS[lost.grade]} />
+      <strong>Without its film</strong> all over, as {metalWithin(lost.active)}, {roleOf(lost)},{' '}
+      {sayDelta(lost.deltaVolts)} apart: <JudgementTag judgement={GRADE_WORDS[lost.grade]} />
     </p>
   )
+}
+
+function roleOf({ active, anode, areRolesCertain }: CouplePair['whenFilmLost'][number]): string {
+  if (!areRolesCertain) return 'either may be the anode'
+  return anode === active ? 'it is the anode' : 'it is the cathode'
 }

@@ -1,6 +1,7 @@
 import { Fragment } from 'react'
 import { Link, useParams } from 'react-router'
 import type { ReferenceTable } from '../../../contract/reference.js'
+import { ServiceProblem } from '../../api/problem.js'
 import { useReferenceTable } from '../../api/reference.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
 import { count } from '../../wording/days.js'
@@ -27,10 +28,15 @@ export default function TablePage() {
         )}
       </header>
       {table.isPending && <Waiting what="the table" />}
-      {table.isError && <Trouble error={table.error} retry={table.refetch} />}
+      {table.isError && <Failure error={table.error} retry={table.refetch} />}
       {table.data && <Table table={table.data} />}
     </div>
   )
+}
+
+function Failure({ error, retry }: { error: Error; retry: () => unknown }) {
+  const isUnknown = error instanceof ServiceProblem && error.status === 404
+  return isUnknown ? <p className="panel">There is no table of this name.</p> : <Trouble error={error} retry={retry} />
 }
 
 /** A table on wide screens, a list of its rows on narrow ones; the sources beneath. */
