@@ -101,7 +101,7 @@ describe.skipIf(!isBrowserWanted)('findings and pontoons in a browser', { timeou
     expect(order.findIndex((name) => name.includes('caution-stop'))).toBe(1)
     for (const { cause, evidence } of finding.causes.slice(0, 2)) {
       const index = finding.causes.findIndex((each) => each.cause === cause)
-      await page.locator('.cause input').nth(index).check({ force: true })
+      await page.locator('.cause input').nth(index).check()
       const heaviest = evidence.toSorted((a, b) => Math.abs(b.weight) - Math.abs(a.weight))[0]
       await page
         .locator('.balance .piece')
@@ -119,7 +119,7 @@ describe.skipIf(!isBrowserWanted)('findings and pontoons in a browser', { timeou
     await page.goto(`${service.address}/findings/${finding.id}`)
     await page.getByRole('button', { name: 'Record this check' }).click()
     await page.getByText('Choose what you found.').waitFor()
-    await page.getByRole('radio', { name: text }).check({ force: true })
+    await page.getByRole('radio', { name: text, exact: true }).check()
     await page.getByRole('table', { name: 'What that would make of the causes' }).waitFor()
     expect(await smallTargets(page)).toEqual([])
     await page.getByRole('button', { name: 'Record this check' }).click()
@@ -196,7 +196,7 @@ describe.skipIf(!isBrowserWanted)('findings and pontoons in a browser', { timeou
       await cell.getByText(`${Math.round(Math.abs(share) * 100)} % ${share > 0 ? 'faster' : 'slower'}`).waitFor()
     }
     await cell.getByRole('link', { name: known?.boats[0] ?? '', exact: true }).waitFor()
-    await page.getByRole('radio', { name: 'Table' }).check({ force: true })
+    await page.getByRole('radio', { name: 'Table' }).click()
     await expect.poll(() => page.locator('.berth-table th[scope=row]').count()).toBe(berths.length)
     expect(page.url()).toContain('view=table')
     expect(complaints).toEqual([])

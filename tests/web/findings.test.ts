@@ -5,7 +5,7 @@ import { describe, expect, it } from 'vitest'
 import { NewCheck, NewResolution } from '../../src/contract/findings.js'
 import { CONFIRMABLE_CAUSES, FINDING_EVENTS, FINDING_STATES } from '../../src/contract/vocabulary.js'
 import { SIGNS_AND_SAFETY } from '../../src/engine/reference/signs-and-safety.js'
-import { anodesByBoat, positionsOf } from '../../src/web/pages/findings/anodes-of-finding.js'
+import { anodesByBoat, positionsOf, sayAnodesAt } from '../../src/web/pages/findings/anodes-of-finding.js'
 import { BalanceView } from '../../src/web/pages/findings/balance.js'
 import { BeforeAfter } from '../../src/web/pages/findings/cause-bar.js'
 import {
@@ -76,6 +76,7 @@ describe('a finding in one plain line', () => {
     expect(sayRateSpan({ logRatio: { mean: Math.log(4), sd } })).toBe('between 2.0 and 8.0 times')
     expect(sayRateSpan({ logRatio: { mean: Math.log(0.1), sd } })).toBe('between 5.0 and 20 %')
     expect(sayRateSpan({ logRatio: null })).toBeNull()
+    expect(sayRateSpan({ logRatio: { mean: Math.log(3.1), sd: 0.001 } })).toBeNull()
   })
 
   it('names the confirmed cause before the likeliest one', () => {
@@ -228,6 +229,12 @@ describe('the places of a finding', () => {
   it('show an anode that was replaced at its position, once, and one whose place is empty by itself', () => {
     const positions = positionsOf(depletion, ['shaft 1', 'shaft 2', 'skeg 1'])
     expect(positions.map(({ current }) => current.anode)).toEqual(['shaft 2', 'skeg 1'])
+  })
+
+  it('name the anodes that share in it, and what has taken their place', () => {
+    const [shaft] = positionsOf(depletion, ['shaft 1'])
+    expect(sayAnodesAt(shaft!, ['shaft 1'])).toBe('shaft 1, since replaced by shaft 2')
+    expect(sayAnodesAt(shaft!, ['shaft 2', 'shaft 1'])).toBe('shaft 1, shaft 2')
   })
 
   it('are gathered by boat', () => {

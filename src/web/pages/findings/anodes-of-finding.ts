@@ -20,3 +20,11 @@ export function positionsOf(depletion: DepletionView, names: readonly string[]):
   const gone = depletion.anodes.filter(({ anode }) => wanted.has(anode) && !shown.has(anode))
   return [...occupied, ...gone.map((current) => ({ current, before: [] }))]
 }
+
+/** Which anodes of a position share in a finding. @example sayAnodesAt(position, ['rudder 3']) // 'rudder 3, since replaced by rudder 4' */
+export function sayAnodesAt({ current, before }: OccupiedPosition, names: readonly string[]): string {
+  const oldestFirst = [...before.toReversed(), current].map(({ anode }) => anode)
+  const sharing = oldestFirst.filter((anode) => names.includes(anode))
+  const isInPlace = sharing.includes(current.anode)
+  return isInPlace ? sharing.join(', ') : `${sharing.join(', ')}, since replaced by ${current.anode}`
+}

@@ -7,7 +7,7 @@ import { count } from '../../wording/days.js'
 import { plotData } from '../boat/plot-data.js'
 import { PlotKey } from '../boat/plot-key.js'
 import type { OccupiedPosition } from '../boat/positions.js'
-import { anodesByBoat, positionsOf } from './anodes-of-finding.js'
+import { anodesByBoat, positionsOf, sayAnodesAt } from './anodes-of-finding.js'
 import { saySince } from './finding-sentences.js'
 
 const DepletionPlot = lazy(() => import('../boat/depletion-plot.js'))
@@ -65,7 +65,13 @@ function Plots({ boat, anodes, finding }: Omit<BoatAnodesProps, 'isOpen'>) {
       </p>
       <div className="finding-plots">
         {shown.map((position) => (
-          <Plot key={position.current.anode} position={position} asOf={depletion.data.asOf} finding={finding} />
+          <Plot
+            key={position.current.anode}
+            position={position}
+            names={anodes}
+            asOf={depletion.data.asOf}
+            finding={finding}
+          />
         ))}
       </div>
       <PlotKey hasPredecessors={shown.some(({ before }) => before.length > 0)} hasOnset={finding.onset !== null} />
@@ -82,15 +88,17 @@ function Plots({ boat, anodes, finding }: Omit<BoatAnodesProps, 'isOpen'>) {
 
 interface PlotProps {
   position: OccupiedPosition
+  /** Of the boat's anodes that share in the finding. */
+  names: readonly string[]
   asOf: string
   finding: Finding
 }
 
-function Plot({ position: { current, before }, asOf, finding }: PlotProps) {
+function Plot({ position: { current, before }, names, asOf, finding }: PlotProps) {
   const data = useMemo(() => plotData(current, before, asOf, finding.onset), [current, before, asOf, finding.onset])
   return (
     <div className="stack-tight">
-      <h3 className="finding-anode">{current.anode}</h3>
+      <h3 className="finding-anode">{sayAnodesAt({ current, before }, names)}</h3>
       <Suspense fallback={<div className="plot plot-waiting" />}>
         <DepletionPlot data={data} label={`Depletion of ${current.anode}. Abnormal wear since ${saySince(finding)}.`} />
       </Suspense>

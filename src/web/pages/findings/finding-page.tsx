@@ -55,11 +55,11 @@ function WorkBody({ finding }: { finding: FindingDetail }) {
     <>
       <CausesPanel causes={causes} />
       <div className="finding-columns">
-        <div className="stack">
+        <div className="finding-column">
           {nextCheck && !isSettled && <NextCheckPanel check={nextCheck} causes={causes} />}
           <FindingAnodes finding={finding} />
         </div>
-        <div className="stack">
+        <div className="finding-column">
           {!isSettled && <RecordCheck finding={finding} />}
           <StepForms finding={finding} />
           <SharesStrip shares={finding.shares} />
@@ -74,8 +74,10 @@ function WorkBody({ finding }: { finding: FindingDetail }) {
 function PlainBody({ finding }: { finding: FindingDetail }) {
   return (
     <div className="finding-columns">
-      <FindingAnodes finding={finding} />
-      <div className="stack">
+      <div className="finding-column">
+        <FindingAnodes finding={finding} />
+      </div>
+      <div className="finding-column">
         <PlainCauses finding={finding} />
         <FindingHistory events={finding.events} />
       </div>
@@ -138,7 +140,8 @@ function Rate({ finding }: { finding: FindingDetail }) {
     <p className="finding-head-rate">
       <WearScale direction={finding.direction} span={span} />
       <span>
-        <strong>{sayRate(finding)}</strong> <span className="soft">8 times in 10 {sayRateSpan(finding)}</span>
+        <strong>{sayRate(finding)}</strong>{' '}
+        {sayRateSpan(finding) && <span className="soft">8 times in 10 {sayRateSpan(finding)}</span>}
       </span>
     </p>
   )

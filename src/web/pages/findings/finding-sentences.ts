@@ -67,13 +67,18 @@ export function sayRate(finding: Pick<Finding, 'logRatio'>): string {
   return span === null ? 'not told by its rate' : sayRatio(span.mean)
 }
 
-/** The interval, in the same terms as the rate itself. @example sayRateSpan(…) // 'between 3.6 and 5.9 times' */
+/**
+ * The interval, in the same terms as the rate itself; null where none is known or both ends are the same figure.
+ *
+ * @example sayRateSpan({ logRatio: { mean: Math.log(4.6), sd: 0.2 } }) // 'between 3.6 and 5.9 times'
+ */
 export function sayRateSpan(finding: Pick<Finding, 'logRatio'>): string | null {
   const span = rateSpanOf(finding)
   if (span === null) return null
-  const [low, high] = [Math.exp(span.low), Math.exp(span.high)]
-  if (high < 1) return `between ${percentOf(low)} and ${percentOf(high)} %`
-  return `between ${low.toFixed(1)} and ${high.toFixed(1)} times`
+  const ratios = [Math.exp(span.low), Math.exp(span.high)]
+  const isSlow = ratios.every((ratio) => ratio < 1)
+  const [low, high] = ratios.map((ratio) => (isSlow ? percentOf(ratio) : ratio.toFixed(1)))
+  return low === high ? null : `between ${low} and ${high} ${isSlow ? '%' : 'times'}`
 }
 
 const percentOf = (ratio: number) => (ratio < 0.1 ? (ratio * 100).toFixed(1) : String(Math.round(ratio * 100)))

@@ -9,7 +9,7 @@ const WORTH_NAMING = 0.1
 export function PlainCauses({ finding: { causes, confirmedCause, nextCheck, direction } }: { finding: Finding }) {
   const named = causes.filter(({ probability }) => probability >= WORTH_NAMING)
   return (
-    <section className="panel stack" aria-labelledby="plain-causes">
+    <section className="panel stack what-it-may-be" aria-labelledby="plain-causes">
       <h2 id="plain-causes">What it may be</h2>
       {confirmedCause !== null ? (
         <p>
