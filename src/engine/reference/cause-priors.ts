@@ -66,4 +66,19 @@ export const HIDDEN_CONDITIONS = [
     ...PRACTICE,
     note: 'by definition of the cause; some current flows in many shore earths; `shore-link`',
   },
+  {
+    key: 'place',
+    states: ['shared', 'own'],
+    likelihood: {
+      others: [0.08, 0.92],
+      of: {
+        'stray-current-shore': [0.5, 0.5],
+        'wrong-alloy-for-water': [0.15, 0.85],
+        passivated: [0.25, 0.75],
+        'berth-environment': [0.96, 0.04],
+      },
+    },
+    ...PRACTICE,
+    note: 'whether other boats of the place have it too; `shore-link`: plugged-in boats share one earth',
+  },
 ] as const satisfies readonly HiddenRow[]

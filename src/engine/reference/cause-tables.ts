@@ -12,7 +12,7 @@ export interface CausePriorRow {
 }
 
 /** Something about the anode that nobody sees as such, but that several observations tell of. */
-export const HIDDEN = ['joint', 'metal', 'leak', 'shore-loop'] as const
+export const HIDDEN = ['joint', 'metal', 'leak', 'shore-loop', 'place'] as const
 export type Hidden = (typeof HIDDEN)[number]
 
 /**

@@ -122,7 +122,11 @@ export const CHECKS_AFLOAT = [
     how: [
       'Weigh or look at the anodes of two or three boats near by at their next lift, or ask their owners how long theirs last.',
     ],
-    outcomes: { usual: 'Theirs wear as usual.', 'same-way': 'Theirs wear in the same unusual way.' },
+    outcomes: {
+      usual: 'Theirs wear as usual.',
+      somewhat: 'Theirs wear a little that way.',
+      'same-way': 'Theirs wear in the same unusual way.',
+    },
     cautions: [],
     ...PRACTICE,
   },

@@ -1,13 +1,17 @@
 import type { Evidence } from './evidence.js'
 import { figure, mean, median } from './figures.js'
-import type { ComparedInterval } from './fleet-view.js'
+import type { BoatView, ComparedInterval } from './fleet-view.js'
+import { isMostlyAt, placesOf } from './places.js'
 import type { Scene } from './scene.js'
+import { isExposed } from './shore-exposure.js'
 
 /** A log rate this far off counts as off: a factor of 1.4, about the usual spread between boats. Convention. */
 const CLEARLY_OFF = 0.35
 /** Of an anomaly's excess: above the upper share it goes on, below the lower it is over. Convention. */
 const GOES_ON = 0.55
 const IS_OVER = 0.3
+/** A factor of 1.2: it may be chance. Convention. */
+const SOMEWHAT_OFF = 0.18
 const LEAST_NEIGHBOURS = 2
 /** Intervals that the level of an unknown boat counts as: boats differ by about as much as one interval does from the next. Convention. */
 const LEVEL_SHRINKAGE = 1
@@ -55,53 +59,54 @@ export function sistersEvidence(scene: Scene): Evidence[] {
   return [sisters3('usual', `The boat's other anodes wore as usual meanwhile, by a factor of ${factor}.`)]
 }
 
-/** How the boats near by did meanwhile, where one boat or anode stands out. */
+/** How the boats near by did meanwhile, where one boat or anode stands out: those plugged in without an isolator, if it is so itself. */
 export function neighboursEvidence(scene: Scene): Evidence[] {
-  const { anomaly, sign, fleet } = scene
+  const { anomaly, sign, fleet, boats } = scene
   if (sign === 0 || anomaly.scope === 'berth' || anomaly.scope === 'pontoon') return []
-  const places = new Set(berthsDuring(scene))
-  if (places.size === 0) return []
-  const near = [...fleet.boats.values()].flatMap(({ boat, intervals }) => {
-    if (boat === anomaly.boat) return []
-    const there = intervals.filter(
-      ({ to, interval }) => to > scene.from && mostlyAt(interval.context.exposure.byBerth, fleet, places),
-    )
-    const level = levelOf(intervals.filter(({ to }) => to <= scene.from))
-    return there.length === 0 ? [] : [mean(there.map((each) => aboveLevel(scene, level, each)))]
+  const places = placesOf(scene)
+  const near = [...fleet.boats.values()].flatMap((boat) => {
+    if (boats.includes(boat)) return []
+    const there = boat.intervals.filter((each) => each.to > scene.from && isMostlyAt(each, places))
+    return there.length === 0
+      ? []
+      : [{ isExposed: isExposed(boat, scene.from), off: offTheirLevel(scene, boat, there) }]
   })
-  if (near.length < LEAST_NEIGHBOURS) return []
-  const middle = median(near)
-  const factor = figure(Math.exp(sign * middle))
-  const who = `${near.length} boats near by`
-  if (middle > CLEARLY_OFF)
-    return [
-      { observation: 'neighbours', state: 'same-way', what: `${who} went the same way, by a factor of ${factor}.` },
-    ]
-  return [{ observation: 'neighbours', state: 'usual', what: `${who} wore as usual, by a factor of ${factor}.` }]
+  const exposed = near.filter((each) => each.isExposed)
+  const isLinked = boats.some((boat) => isExposed(boat, scene.from)) && exposed.length >= LEAST_NEIGHBOURS
+  const compared = isLinked ? exposed : near
+  if (compared.length < LEAST_NEIGHBOURS) return []
+  const who = `${compared.length} boats near by${isLinked ? ', on shore power without an isolator too,' : ''}`
+  return [likeness('neighbours', who, median(compared.map(({ off }) => off)), sign)]
 }
 
 /** How other boats did meanwhile at the very berth. */
 export function berthMatesEvidence(scene: Scene): Evidence[] {
-  const { sign, fleet, boats } = scene
-  const own = new Set(boats.map(({ boat }) => boat))
+  const { sign, fleet, boats, anomaly } = scene
   const during = boats.flatMap(({ intervals }) => intervals.filter(({ to }) => to > scene.from))
   const berths = new Set(during.flatMap((each) => mainBerth(each) ?? []))
-  if (sign === 0 || berths.size !== 1) return []
-  const others = [...fleet.boats.values()].flatMap(({ boat, intervals }) => {
-    const there = own.has(boat)
-      ? []
-      : intervals.filter((each) => each.to > scene.from && berths.has(mainBerth(each) ?? ''))
-    return there.length === 0 ? [] : [mean(there.map((each) => excess(scene, each)))]
+  if (sign === 0 || berths.size !== 1 || anomaly.scope === 'berth' || anomaly.scope === 'pontoon') return []
+  const others = [...fleet.boats.values()].flatMap((boat) => {
+    if (boats.includes(boat)) return []
+    const there = boat.intervals.filter((each) => each.to > scene.from && berths.has(mainBerth(each) ?? ''))
+    return there.length === 0 ? [] : [offTheirLevel(scene, boat, there)]
   })
   if (others.length === 0) return []
-  const off = mean(others)
-  const factor = figure(Math.exp(sign * off))
   const who = `${others.length} other ${others.length === 1 ? 'boat' : 'boats'} at the same berth meanwhile`
-  if (off > CLEARLY_OFF)
-    return [
-      { observation: 'berth-mates', state: 'same-way', what: `${who} went the same way, by a factor of ${factor}.` },
-    ]
-  return [{ observation: 'berth-mates', state: 'usual', what: `${who} wore as usual, by a factor of ${factor}.` }]
+  return [likeness('berth-mates', who, mean(others), sign)]
+}
+
+function offTheirLevel(scene: Scene, { intervals }: BoatView, there: readonly ComparedInterval[]): number {
+  const level = levelOf(intervals.filter(({ to }) => to <= scene.from))
+  return mean(there.map((each) => aboveLevel(scene, level, each)))
+}
+
+/** @param off log of the factor in the direction of the anomaly */
+function likeness(observation: string, who: string, off: number, sign: number): Evidence {
+  const factor = `${figure(Math.exp(sign * off))} times their usual rate`
+  if (off > CLEARLY_OFF) return { observation, state: 'same-way', what: `${who} went the same way: ${factor}.` }
+  if (off > SOMEWHAT_OFF)
+    return { observation, state: 'somewhat', what: `${who} went a little the same way: ${factor}.` }
+  return { observation, state: 'usual', what: `${who} did not go that way: ${factor}.` }
 }
 
 /** Whether the anomaly went along as the boat moved to another berth. */
@@ -131,12 +136,6 @@ export function moveEvidence(scene: Scene): Evidence[] {
     ]
   if (share > IS_OVER) return []
   return [{ observation: 'after-move', state: 'stayed', what: 'It ended when the boat moved to another berth.' }]
-}
-
-/** Berths at which the scene's boats lay while it lasted. */
-export function berthsDuring(scene: Scene): string[] {
-  const during = scene.boats.flatMap(({ intervals }) => intervals.filter(({ to }) => to > scene.from))
-  return [...new Set(during.flatMap(({ interval }) => [...interval.context.exposure.byBerth.keys()]))]
 }
 
 function sisters3(state: 'usual' | 'same-way' | 'opposite', what: string): Evidence {
@@ -182,17 +181,4 @@ function mainBerth({ interval }: ComparedInterval): string | null {
 function isSomewhereElse(interval: ComparedInterval, berth: string): boolean {
   const { byBerth, days } = interval.interval.context.exposure
   return (byBerth.get(berth) ?? 0) < 0.1 * days
-}
-
-/** Whether most of an exposure was at one of those berths or on their pontoons. */
-function mostlyAt(byBerth: ReadonlyMap<string, number>, fleet: Scene['fleet'], places: ReadonlySet<string>): boolean {
-  const pontoons = new Set([...places].flatMap((berth) => fleet.berths.get(berth)?.pontoon ?? []))
-  let near = 0
-  let all = 0
-  for (const [berth, days] of byBerth) {
-    all += days
-    const pontoon = fleet.berths.get(berth)?.pontoon
-    if (places.has(berth) || (pontoon != null && pontoons.has(pontoon))) near += days
-  }
-  return all > 0 && near > all / 2
 }

@@ -1,13 +1,12 @@
-import type { BoatFacts, ShorePowerStay } from '../fleet-facts.js'
 import type { Evidence } from './evidence.js'
 import { figure, mean } from './figures.js'
-import type { BoatView, ComparedInterval } from './fleet-view.js'
+import type { BoatView } from './fleet-view.js'
 import { groupBy } from './groups.js'
+import { isMostlyAt, placesOf } from './places.js'
 import type { Scene } from './scene.js'
-import { berthsDuring } from './sharing.js'
+import { hoursDuring, isExposed, SOME_HOURS } from './shore-exposure.js'
 
-/** Hours a day on the lead: below the first next to none, above the second most of the day. Convention. */
-const SOME_HOURS = 0.5
+/** Hours a day on the lead: most of the day from here on. Convention. */
 const MANY_HOURS = 6
 /** A contrast is told where it is clear: differences of the log rate. Convention. */
 const CLEAR_CONTRAST = 0.4
@@ -82,31 +81,19 @@ function acrossBoats(scene: Scene): Evidence[] {
   const isNoticed = (boat: BoatView) => anomaly.boat !== null && boats.includes(boat)
   const places = placesOf(scene)
   const there = [...fleet.boats.values()].flatMap((boat) => {
-    const during = isNoticed(boat) ? [] : boat.intervals.filter((each) => each.to > from && isAt(each, places))
-    const hours = during.flatMap((each) => hoursDuring(boat.facts, Math.max(each.from, from), each.to) ?? [])
-    if (during.length === 0 || hours.length === 0) return []
-    const isExposed = mean(hours) >= SOME_HOURS && boat.facts.hasIsolator !== true
+    const during = isNoticed(boat) ? [] : boat.intervals.filter((each) => each.to > from && isMostlyAt(each, places))
+    const exposed = isExposed(boat, from)
+    if (during.length === 0 || exposed === null) return []
     const before = boat.intervals.filter((each) => each.to <= from)
     const level = before.reduce((sum, { excess }) => sum + excess, 0) / (before.length + 1)
-    return [{ isExposed, excess: mean(during.map(({ excess }) => excess)) - level }]
+    return [{ exposed, excess: mean(during.map(({ excess }) => excess)) - level }]
   })
-  const exposed = there.filter(({ isExposed }) => isExposed).map(({ excess }) => excess)
-  const spared = there.filter(({ isExposed }) => !isExposed).map(({ excess }) => excess)
+  const exposed = there.filter((each) => each.exposed).map(({ excess }) => excess)
+  const spared = there.filter((each) => !each.exposed).map(({ excess }) => excess)
   if (exposed.length < 2 || spared.length < 2) return []
   const difference = mean(exposed) - mean(spared)
   const se = Math.sqrt(varianceOf(exposed) / exposed.length + varianceOf(spared) / spared.length)
   return told(difference, se, 'for boats on shore power without an isolator than for the others there')
-}
-
-/** Berths that share the anomaly's place: its own, or all of its pontoon. */
-function placesOf(scene: Scene): Set<string> {
-  const { anomaly, fleet } = scene
-  const own = anomaly.berth !== null ? [anomaly.berth] : berthsDuring(scene)
-  const pontoons = new Set(
-    anomaly.pontoon !== null ? [anomaly.pontoon] : own.flatMap((berth) => fleet.berths.get(berth)?.pontoon ?? []),
-  )
-  const beside = [...fleet.berths.values()].filter(({ pontoon }) => pontoon !== null && pontoons.has(pontoon))
-  return new Set([...own, ...beside.map(({ berth }) => berth)])
 }
 
 function told(difference: number, se: number, among: string): Evidence[] {
@@ -124,30 +111,6 @@ function told(difference: number, se: number, among: string): Evidence[] {
       },
     ]
   return []
-}
-
-/** Mean hours a day on the lead over [from, to), days at a berth whose hours are known; `null` where none are. */
-export function hoursDuring({ stays }: Pick<BoatFacts, 'stays'>, from: number, to: number): number | null {
-  let days = 0
-  let hours = 0
-  for (const stay of stays) {
-    const overlap = Math.min(to, stay.to ?? Infinity) - Math.max(from, stay.from)
-    if (!isKnown(stay) || overlap <= 0) continue
-    days += overlap
-    hours += overlap * stay.hoursPerDay
-  }
-  return days > 0 ? hours / days : null
-}
-
-function isKnown(stay: ShorePowerStay): stay is ShorePowerStay & { hoursPerDay: number } {
-  return stay.berth !== null && stay.hoursPerDay !== null
-}
-
-function isAt({ interval }: ComparedInterval, places: ReadonlySet<string>): boolean {
-  const { byBerth, days } = interval.context.exposure
-  let there = 0
-  for (const [berth, share] of byBerth) if (places.has(berth)) there += share
-  return there > days / 2
 }
 
 function varianceOf(values: readonly number[]): number {
