@@ -86,9 +86,13 @@ export function sayEvidence(gain: number): string {
 /** By thirds, so that two thirds need not be told from its rounding. */
 const LAW_WORDS: Readonly<Record<number, string>> = { 0: 'steady', 2: 'by surface', 3: 'by mass' }
 
+/** A law less likely than this beside the others is not worth its words. */
+const LEAST_LIKELY = 0.01
+
 /** How likely each law is beside the others. @example sayLaws([{ exponent: 0, evidence: 0, probability: 1 }]) // ['steady 100 %'] */
 export function sayLaws(laws: ModelView['exponents'][number]['laws']): string[] {
-  return laws.map(({ exponent, probability }) => {
+  const likely = laws.filter(({ probability }) => probability >= LEAST_LIKELY)
+  return likely.map(({ exponent, probability }) => {
     const words = LAW_WORDS[Math.round(exponent * 3)] ?? `q = ${exponent.toFixed(2)}`
     return `${words} ${sayPercent(probability)}`
   })
