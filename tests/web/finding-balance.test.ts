@@ -19,10 +19,17 @@ describe('the balance of a cause', () => {
     expect(neither.map(({ what }) => what)).toEqual(['sign 3'])
   })
 
-  it('keeps one scale of lengths for all causes of a finding', () => {
+  it('keeps one scale of lengths for all causes that may be it', () => {
     const [heavy, light] = [causeOf('passivated', [4]), causeOf('undersized', [-1])]
     expect(balanceOf(heavy, [heavy, light]).speaksFor[0]?.length).toBe(1)
     expect(balanceOf(light, [heavy, light]).against[0]?.length).toBe(0.25)
+  })
+
+  it('is not stretched by what rules a hardly possible cause out', () => {
+    const likely = causeOf('passivated', [2])
+    const ruledOut = { ...causeOf('undersized', [-9]), probability: 0.0001 }
+    expect(balanceOf(likely, [likely, ruledOut]).speaksFor[0]?.length).toBe(1)
+    expect(balanceOf(ruledOut, [likely, ruledOut]).against[0]?.length).toBe(1)
   })
 
   it('loses no piece of evidence, and no length leaves the scale', () => {

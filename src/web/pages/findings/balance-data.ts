@@ -4,7 +4,7 @@ import type { RankedCause, WeighedEvidence } from '../../../engine/diagnosis/dia
 export interface BalancePiece {
   readonly what: string
   readonly observation: string
-  /** Length of its bar, 0 to 1: one scale for all causes of a finding, so that switching does not stretch it. */
+  /** Length of its bar, 0 to 1: one scale for all causes that may be it, so that switching does not stretch it. */
   readonly length: number
   readonly odds: string
 }
@@ -25,9 +25,12 @@ const EVEN_ODDS = Math.log(1.05)
 /** Beyond it the exact odds say more than the evidence can. Convention. */
 const MOST_ODDS = 1000
 
+/** What rules out a cause less likely than this is heavier than all that matters, and would leave its bars no room. Convention. */
+const MAY_BE = 0.01
+
 /** The evidence of one cause on its two sides, the heaviest first. */
 export function balanceOf(cause: RankedCause, causes: readonly RankedCause[]): Balance {
-  const heaviest = heaviestWeight(causes)
+  const heaviest = heaviestWeight([...causes.filter(({ probability }) => probability >= MAY_BE), cause])
   const heavy = cause.evidence
     .filter(({ weight }) => Math.abs(weight) >= HARDLY_ANY_WEIGHT)
     .toSorted((a, b) => Math.abs(b.weight) - Math.abs(a.weight))
