@@ -11,7 +11,10 @@ export const OBSERVATIONS: readonly ObservationRow[] = [...SIGNS_IN_WEAR, ...SIG
 /** States of the observations made, by the observation's key; what is not in it was not observed and counts nothing. */
 export type Observed = ReadonlyMap<string, string>
 
-const ROW_OF_OBSERVATION = new Map(OBSERVATIONS.map((row) => [row.key, row]))
+/** Rows of observations by key. */
+export type ObservationRows = ReadonlyMap<string, ObservationRow>
+
+const ROW_OF_OBSERVATION: ObservationRows = new Map(OBSERVATIONS.map((row) => [row.key, row]))
 const PRIOR = CAUSES.map((cause) => CAUSE_PRIORS.find((row) => row.cause === cause)!.probability)
 
 /** The row of one observation; `undefined` for a key that the tables don't have. */
@@ -28,15 +31,16 @@ export function observationRow(key: string): ObservationRow | undefined {
  * observations under one h are independent only given its state, so they never weigh more together than the state itself.
  *
  * @param observed states by observation
+ * @param rows what may be observed; the tables' own unless given
  * @returns P(c, o), each above 0; their sum is the probability of what was observed
  * @throws OutOfRange for a state that the observation doesn't have
  * @see reference `good-1950`
  */
-export function jointProbabilities(observed: Observed): readonly number[] {
+export function jointProbabilities(observed: Observed, rows: ObservationRows = ROW_OF_OBSERVATION): readonly number[] {
   const hidden = new Map<Hidden, [ObservationRow, number][]>()
   const joint = [...PRIOR]
   for (const [key, state] of observed) {
-    const row = ROW_OF_OBSERVATION.get(key)
+    const row = rows.get(key)
     if (row === undefined) throw new OutOfRange('observation', key, 'in the tables')
     const index = row.states.indexOf(state)
     if (index < 0) throw new OutOfRange(`state of ${key}`, state, `one of ${row.states.join(', ')}`)

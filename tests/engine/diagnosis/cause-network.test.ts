@@ -92,14 +92,27 @@ describe('causeProbabilities', () => {
     )
   })
 
-  it('stays as it was when what is observed is as likely under every cause', () => {
-    // Under a hidden condition whose state no cause but one changes, observing nothing new: a flat line under `others` alone.
-    const flat = OBSERVATIONS.filter(({ likelihood, parent }) => parent === 'cause' && likelihood.of === undefined)
-    expect(flat).toEqual([])
-    const observed = new Map([['isolator', 'fitted']])
-    const without = causeProbabilities(observed)
-    const ratio = without[0]! / without[4]!
-    expect(ratio).toBeCloseTo(CAUSE_PRIORS[0].probability / CAUSE_PRIORS[4].probability, 12)
+  it('stays as it was when what is observed is as likely under every cause, or tells nothing of its hidden condition', () => {
+    const flat = (key: string, parent: ObservationRow['parent']): ObservationRow => ({
+      key,
+      parent,
+      states: ['yes', 'no'],
+      likelihood: { others: [0.3, 0.7] },
+      status: 'definition',
+      sources: ['this-project'],
+      note: '',
+    })
+    const more = [flat('flat', 'cause'), flat('flat joint', 'joint')]
+    const rows = new Map([...OBSERVATIONS, ...more].map((row) => [row.key, row]))
+    fc.assert(
+      fc.property(someObserved, (observed) => {
+        const without = jointProbabilities(new Map(observed), rows)
+        const added = jointProbabilities(new Map([...observed, ['flat', 'yes'], ['flat joint', 'no']]), rows)
+        added.forEach((p, c) => {
+          expect(p / without[c]!).toBeCloseTo(0.3 * 0.7, 9)
+        })
+      }),
+    )
   })
 
   it('lets observations of one hidden condition never weigh more than the condition itself', () => {

@@ -1,5 +1,7 @@
+import type { ObservedAnode } from '../../rates/mass-states.js'
 import type { ObservedBoat, RateInterval } from '../../rates/rate-intervals.js'
 import type { RateModel } from '../../rates/rate-model.js'
+import { designAlloy } from '../../reference/anode-alloys.js'
 import type { BerthSurroundings, BoatFacts, FleetFacts } from '../fleet-facts.js'
 import { groupBy } from './groups.js'
 
@@ -30,6 +32,13 @@ export interface FleetView {
   readonly boats: ReadonlyMap<string, BoatView>
   readonly boatOfAnode: ReadonlyMap<string, BoatView>
   readonly berths: ReadonlyMap<string, BerthSurroundings>
+  /** Volumes of new anodes by position [cm³]. */
+  readonly volumes: ReadonlyMap<string, readonly number[]>
+}
+
+/** Net mass when new over the density of the declared alloy [cm³]: another alloy in the same mould is no smaller anode. */
+export function volumeOf({ fitted }: ObservedAnode): number {
+  return fitted.netMassG / designAlloy(fitted.alloy ?? 'zinc').densityGPerCm3
 }
 
 /** Joins the rates of a fleet with what else is known of it. */
@@ -49,7 +58,21 @@ export function viewFleet(model: RateModel, facts: FleetFacts): FleetView {
       },
     ]),
   )
-  return { model, boats, boatOfAnode: anodesOf(boats), berths: new Map(facts.berths.map((each) => [each.berth, each])) }
+  return {
+    model,
+    boats,
+    boatOfAnode: anodesOf(boats),
+    berths: new Map(facts.berths.map((each) => [each.berth, each])),
+    volumes: volumesByPosition(model),
+  }
+}
+
+function volumesByPosition({ boats }: RateModel): Map<string, number[]> {
+  const anodes = groupBy(
+    boats.flatMap((boat) => boat.anodes),
+    ({ history }) => history.position,
+  )
+  return new Map([...anodes].map(([position, of]) => [position, of.map(volumeOf)]))
 }
 
 function anodesOf(boats: ReadonlyMap<string, BoatView>): Map<string, BoatView> {

@@ -1,7 +1,7 @@
 import type { ObservedAnode } from '../../rates/mass-states.js'
-import { designAlloy } from '../../reference/anode-alloys.js'
 import type { Evidence } from './evidence.js'
 import { figure, median } from './figures.js'
+import { volumeOf } from './fleet-view.js'
 import { nameOf, type Scene } from './scene.js'
 
 /** Of the usual mass: below this an anode is a smaller one. Convention, well below the next size sold. */
@@ -39,17 +39,9 @@ function volumeBefore(own: ObservedAnode, all: readonly ObservedAnode[]): number
   return before.length === 0 ? null : median(before.map(volumeOf))
 }
 
-function volumeElsewhere(own: ObservedAnode, { fleet }: Scene): number | null {
-  const { position } = own.history
-  const others = [...fleet.boats.values()].flatMap(({ observed }) =>
-    (observed?.anodes ?? []).filter(({ history }) => history.position === position),
-  )
-  return others.length < LEAST_OTHERS ? null : median(others.map(volumeOf))
-}
-
-/** Net mass over the density of the declared alloy [cm³]: another alloy in the same mould is no smaller anode. */
-function volumeOf({ fitted }: ObservedAnode): number {
-  return fitted.netMassG / designAlloy(fitted.alloy ?? 'zinc').densityGPerCm3
+function volumeElsewhere({ history }: ObservedAnode, { fleet }: Scene): number | null {
+  const volumes = fleet.volumes.get(history.position) ?? []
+  return volumes.length < LEAST_OTHERS ? null : median(volumes)
 }
 
 /** Positions of one kind are told apart by the words of the anode's name: "hull port 3" sits where "hull port 1" sat. */
