@@ -46,8 +46,8 @@ export function AnodeSection({ position, asOf, onset }: AnodeSectionProps) {
       {forecast && <Figures forecast={forecast} />}
       {forecast && forecast.haulOutRisks.length > 1 && (
         <div>
-          <h3 className="label">Risk of being due by each planned haul-out</h3>
-          <HaulOutRisks forecast={forecast} />
+          <h3 className="label">And before each planned haul-out after that</h3>
+          <HaulOutRisks risks={forecast.haulOutRisks.slice(1)} recommendedOn={forecast.recommendedOn} />
         </div>
       )}
       <Suspense fallback={<div className="plot plot-waiting" />}>

@@ -3,11 +3,16 @@ import { sayDay } from '../../wording/days.js'
 import { RiskBar } from '../fleet/risk-bar.js'
 import './haul-out-risks.css'
 
-/** Every planned haul-out with the risk that the anode is due by then; the one recommended is marked in words. */
-export function HaulOutRisks({ forecast: { haulOutRisks, recommendedOn } }: { forecast: Forecast }) {
+interface HaulOutRisksProps {
+  risks: Forecast['haulOutRisks']
+  recommendedOn: string | null
+}
+
+/** Planned haul-outs with the risk that the anode is due by then; the one recommended is marked in words. */
+export function HaulOutRisks({ risks, recommendedOn }: HaulOutRisksProps) {
   return (
     <ol className="haul-out-risks">
-      {haulOutRisks.map(({ on, risk }) => (
+      {risks.map(({ on, risk }) => (
         <li key={on}>
           <span>
             {sayDay(on)}

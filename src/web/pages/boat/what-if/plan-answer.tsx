@@ -56,9 +56,6 @@ function Comparison({ anode: { anode, position, now, planned }, axis }: { anode:
           <Row name="Due around" cell={(forecast) => <ExpectedDate forecast={forecast} />} {...{ now, planned }} />
           <Row name="Replace by" cell={(forecast) => <RecommendedDate forecast={forecast} />} {...{ now, planned }} />
           <Row name="Risk before haul-out" cell={riskCell} {...{ now, planned }} />
-          {[now, planned].some(({ haulOutRisks }) => haulOutRisks.length > 1) && (
-            <Row name="By each planned one" cell={risksCell} {...{ now, planned }} />
-          )}
         </tbody>
       </table>
     </>
@@ -82,12 +79,8 @@ function Row({ name, now, planned, cell }: RowProps) {
   )
 }
 
-function risksCell(forecast: Forecast) {
-  if (forecast.haulOutRisks.length === 0) return <span className="soft">none planned</span>
-  return <HaulOutRisks forecast={forecast} />
-}
-
-function riskCell({ riskBeforeNextHaulOut, nextHaulOut: { on, planned } }: Forecast) {
+function riskCell({ riskBeforeNextHaulOut, nextHaulOut: { on, planned }, haulOutRisks, recommendedOn }: Forecast) {
+  if (haulOutRisks.length > 1) return <HaulOutRisks risks={haulOutRisks} recommendedOn={recommendedOn} />
   return (
     <>
       <RiskBar risk={riskBeforeNextHaulOut} />
