@@ -169,7 +169,7 @@ export const SIGNS_IN_WEAR = [
     key: 'berth-mates',
     parent: 'place',
     states: ['usual', 'somewhat', 'same-way'],
-    likelihood: { others: [0.33, 0.33, 0.34], of: { shared: [0.12, 0.22, 0.66], own: [0.62, 0.22, 0.16] } },
+    likelihood: { others: [0.33, 0.33, 0.34], of: { shared: [0.25, 0.25, 0.5], own: [0.6, 0.22, 0.18] } },
     ...PRACTICE,
     note: 'other boats at the very berth meanwhile; few, so chance has more to say',
   },
