@@ -32,7 +32,7 @@ export function chooseAnomalies(searches: Searches, falseDiscoveryRate: number):
   const chosen: Chosen[] = []
   let current = [...families.values()].flatMap(({ candidates }) => candidates)
   for (;;) {
-    const open = current.filter((each) => each.p <= limits.get(each.scope)!.p || each.isDrift)
+    const open = current.filter((each) => isOpen(each, limits) && each.losses.some((loss) => !explained.has(loss)))
     const strongest = open.reduce<Candidate | null>(
       (best, each) => (best === null || Math.abs(each.score) > Math.abs(best.score) ? each : best),
       null,
@@ -87,6 +87,10 @@ function scalesOf(searches: readonly BoatSearch[]): NullScales {
 function sharedScalesOf(shared: SharedSearch, scope: 'berth' | 'pontoon'): NullScales {
   const { whole, part } = shared.scores(scope)
   return { whole: nullScale(whole), part: nullScale(part) }
+}
+
+function isOpen({ scope, p, isDrift }: Candidate, limits: ReadonlyMap<Scope, Limit>): boolean {
+  return isDrift || p <= limits.get(scope)!.p
 }
 
 interface Limit {

@@ -1,3 +1,4 @@
+import { noiseScale } from '../../rates/noise-memory.js'
 import type { RateModel } from '../../rates/rate-model.js'
 import { factorInPlace, invertInPlace } from '../../statistics/linear-algebra/cholesky.js'
 import { RESIDUAL } from '../../statistics/mixed-model/types.js'
@@ -36,7 +37,7 @@ export function judgeTogether(predictor: RowPredictor, losses: readonly JudgedLo
   const linear = predictor.predict(losses.flatMap(({ rows }) => rows))
   if (linear === null) return null
   const { expected, covariance } = gather(model, losses, linear)
-  const noises = losses.map((loss) => model.variances[RESIDUAL]! * evenedOut(model, loss))
+  const noises = losses.map(({ exposureDays }) => model.variances[RESIDUAL]! * noiseScale(exposureDays))
   const scores = Float64Array.from(losses, (loss, i) =>
     lossScore(
       {
@@ -73,11 +74,6 @@ function gather(model: RateModel, losses: readonly JudgedLoss[], { rows, logRate
     }
   }
   return { expected, covariance: gathered }
-}
-
-/** The noise of several intervals evens out: Σ shares². */
-function evenedOut(model: RateModel, { rows, exposureDays }: JudgedLoss): number {
-  return rows.reduce((sum, row) => sum + (model.intervals[row]!.context.exposure.days / exposureDays) ** 2, 0)
 }
 
 /** The loss as the fit has it, its own noise included [g]. */

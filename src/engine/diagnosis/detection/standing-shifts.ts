@@ -43,9 +43,13 @@ export function standingShifts(model: RateModel, places: readonly Place[]): Map<
 /** From fewer other berths nothing is known of how berths differ. Convention. */
 const LEAST_OTHERS = 3
 
+/** Square of the relative error of a loss above which it says nothing of a rate: an error as large as the loss. Convention. */
+const LARGEST_ERROR = 1
+
 function rowsByBerth(model: RateModel): Map<string, RowWeight[]> {
   const rows = new Map<string, RowWeight[]>()
   model.intervals.forEach(({ context: { exposure } }, row) => {
+    if (model.fit!.data.errorVariance[row]! > LARGEST_ERROR) return
     for (const [berth, days] of exposure.byBerth) {
       const own = rows.get(berth) ?? []
       rows.set(berth, own)
