@@ -14,6 +14,8 @@ import { JudgementTag } from './judgement-tag.js'
 /** A pair as the audit and the checker both have it; the fittings where a boat has names for them. */
 export interface ShownPair
   extends Pick<CouplePair, 'deltaVolts' | 'areRolesCertain' | 'areaRatio' | 'grade' | 'reason' | 'whenFilmLost'> {
+  /** Of the surfaces that the water reaches as if bare: paint allowed for. */
+  readonly exposedRatio: number | null
   readonly cathode: ShownSide
   readonly anode: ShownSide
 }
@@ -26,7 +28,7 @@ interface ShownSide {
 
 /** Two metals, who wastes for whom, how far apart, and why that is so bad or so good. */
 export function PairCard({ pair }: { pair: ShownPair }) {
-  const { cathode, anode, deltaVolts, areRolesCertain, areaRatio, grade, reason } = pair
+  const { cathode, anode, deltaVolts, areRolesCertain, areaRatio, exposedRatio, grade, reason } = pair
   return (
     <li className="pair">
       <div className="pair-head">
@@ -44,7 +46,10 @@ export function PairCard({ pair }: { pair: ShownPair }) {
         </div>
         <div>
           <dt>Area, cathode : anode</dt>
-          <dd>{sayAreaRatio(areaRatio)}</dd>
+          <dd>
+            {sayAreaRatio(areaRatio)}
+            {exposedRatio !== areaRatio && <small> paint allowed for: {sayAreaRatio(exposedRatio)}</small>}
+          </dd>
         </div>
       </dl>
       <p className="pair-reason">{reason}</p>
