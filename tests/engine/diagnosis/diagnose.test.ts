@@ -144,6 +144,45 @@ describe('diagnose', () => {
 const aluminiumShaft: NonNullable<SmallFleet['alloyOf']> = (boat, position) =>
   boat === 'Tern' && position === 'shaft' ? 'aluminium' : 'zinc'
 
+describe('the order of what is known', () => {
+  it('changes nothing', () => {
+    const { model, facts } = smallFleet({
+      factor: (boat) => (boat === 'Tern' ? 2.5 : 1),
+      boat: ofTern({
+        potentials: [
+          reading({ circuits: 'off' }),
+          reading({ circuits: 'on', volts: -0.8 }),
+          reading({ circuits: 'on', volts: -0.82 }),
+          reading({ fitting: 'propeller shaft', volts: -0.5 }),
+        ],
+        continuity: POSITIONS.map((position, index) => ({
+          on: ONSET + 300,
+          from: `${position} 1`,
+          to: 'bond',
+          ohms: 0.04 + index,
+        })),
+      }),
+      looks: (key) =>
+        ALL.includes(key) ? [look({ conditions: ['bright'] }), look({ on: ONSET + 700, conditions: ['crusted'] })] : [],
+    })
+    const turned = {
+      berths: [...facts.berths].reverse(),
+      boats: [...facts.boats].reverse().map((boat) => ({
+        ...boat,
+        fittings: [...boat.fittings].reverse(),
+        potentials: [...boat.potentials].reverse(),
+        continuity: [...boat.continuity].reverse(),
+        anodes: [...boat.anodes].reverse().map((anode) => ({ ...anode, looks: [...anode.looks].reverse() })),
+      })),
+    }
+    const found = { scope: 'boat', direction: 'fast' } as const
+    const one = diagnose(anomaly({ ...found, anodes: ALL }), model, facts, [])
+    const other = diagnose(anomaly({ ...found, anodes: [...ALL].reverse() }), model, turned, [])
+    for (const { cause, probability } of one.causes) expect(probabilityOf(other, cause)).toBeCloseTo(probability, 12)
+    expect(other.nextCheck?.check).toBe(one.nextCheck?.check)
+  })
+})
+
 describe('a recorded check', () => {
   const fleet = { factor: (boat: string) => (boat === 'Tern' ? 2.5 : 1) }
   const found = anomaly({ scope: 'boat', direction: 'fast', anodes: ALL })
