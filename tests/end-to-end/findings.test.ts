@@ -17,6 +17,8 @@ import { type RunningService, startServiceWithFleet } from './running-service.js
 const SET_UP_LIMIT_MS = 360_000
 const TEST_LIMIT_MS = 120_000
 const TODAY = new Date().toISOString().slice(0, 10)
+/** A page that is fetched on a machine that does other work too. */
+const SOON = { timeout: 30_000 }
 /** WCAG 2.2, 2.5.5: targets of a finger, in CSS pixels. */
 const LEAST_TARGET_PX = 44
 
@@ -61,7 +63,7 @@ describe.skipIf(!isBrowserWanted)('findings and pontoons in a browser', { timeou
     await page.goto(`${service.address}/findings`)
     const items = await unsettled()
     expect(items.length).toBeGreaterThan(3)
-    await expect.poll(() => page.locator('.finding-row').count()).toBe(Math.min(items.length, 25))
+    await expect.poll(() => page.locator('.finding-row').count(), SOON).toBe(Math.min(items.length, 25))
     const words = { fast: 'Wastes fast', slow: 'Hardly wastes', other: 'Sign without wear' }
     for (const { id, direction, causes } of items.slice(0, 5)) {
       const row = page.locator('.finding-row').filter({ has: page.locator(`a[href="/findings/${id}"]`) })
@@ -79,14 +81,14 @@ describe.skipIf(!isBrowserWanted)('findings and pontoons in a browser', { timeou
     await page.getByLabel('Direction').selectOption('slow')
     const slow = (await unsettled()).filter(({ direction }) => direction === 'slow').length
     expect(slow).toBeGreaterThan(0)
-    await expect.poll(() => page.locator('.finding-row').count()).toBe(slow)
+    await expect.poll(() => page.locator('.finding-row').count(), SOON).toBe(slow)
     expect(page.url()).toContain('direction=slow')
     await page.reload()
-    await expect.poll(() => page.locator('.finding-row').count()).toBe(slow)
+    await expect.poll(() => page.locator('.finding-row').count(), SOON).toBe(slow)
     await page.locator('.finding-row a').first().click()
     await page.getByRole('heading', { level: 1 }).waitFor()
     await page.goBack()
-    await expect.poll(() => page.locator('.finding-row').count()).toBe(slow)
+    await expect.poll(() => page.locator('.finding-row').count(), SOON).toBe(slow)
     await close()
   })
 
@@ -188,7 +190,7 @@ describe.skipIf(!isBrowserWanted)('findings and pontoons in a browser', { timeou
     const berths = plan.pontoons.flatMap((pontoon) => pontoon.berths)
     const { page, complaints, close } = await enter(DESK)
     await page.goto(`${service.address}/pontoons`)
-    await expect.poll(() => page.locator('section.berth').count()).toBe(berths.length)
+    await expect.poll(() => page.locator('section.berth').count(), SOON).toBe(berths.length)
     const known = berths.find(({ effect, boats }) => effect !== null && boats.length > 0)
     const cell = page.getByRole('region', { name: `Berth ${known?.berth}`, exact: true })
     const share = Math.exp(known?.effect?.mean ?? 0) - 1
@@ -197,7 +199,7 @@ describe.skipIf(!isBrowserWanted)('findings and pontoons in a browser', { timeou
     }
     await cell.getByRole('link', { name: known?.boats[0] ?? '', exact: true }).waitFor()
     await page.getByRole('radio', { name: 'Table' }).click()
-    await expect.poll(() => page.locator('.berth-table th[scope=row]').count()).toBe(berths.length)
+    await expect.poll(() => page.locator('.berth-table th[scope=row]').count(), SOON).toBe(berths.length)
     expect(page.url()).toContain('view=table')
     expect(complaints).toEqual([])
     await close()

@@ -258,6 +258,7 @@ describe('the forms of a finding', () => {
   })
 
   it('name every field that is missing', () => {
+    expect(checkBody({ ...check, check: '' })).toEqual(new Map([['check', expect.any(String)]]))
     expect(checkBody({ ...check, outcome: '' })).toEqual(new Map([['outcome', expect.any(String)]]))
     const missing = resolutionBody({ text: ' ', on: '', cause: '' })
     expect(missing instanceof Map && [...missing.keys()].toSorted()).toEqual(['cause', 'on', 'text'])

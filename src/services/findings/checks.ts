@@ -22,9 +22,9 @@ function viewOf({ key, title, how, outcomes, cautions }: CheckRow): CheckView {
     title,
     how: [...how],
     cautions: cautions.flatMap((caution) => SIGNS_AND_SAFETY.find((rule) => rule.key === caution)?.text ?? []),
-    outcomes: [
-      ...Object.entries(outcomes).map(([outcome, text]) => ({ outcome, text })),
-      { outcome: UNCLEAR, text: UNCLEAR_TEXT },
-    ],
+    // A check that has an unclear outcome of its own, which tells something, keeps that one.
+    outcomes: Object.entries({ [UNCLEAR]: UNCLEAR_TEXT, ...outcomes })
+      .map(([outcome, text]) => ({ outcome, text }))
+      .toSorted((a, b) => Number(a.outcome === UNCLEAR) - Number(b.outcome === UNCLEAR)),
   }
 }

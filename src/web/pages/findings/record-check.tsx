@@ -42,6 +42,7 @@ interface CheckDraft {
 
 /** The request of a form, or what is missing for it. */
 export function checkBody(draft: CheckDraft): StepBody<'checks'> | FieldWrongs {
+  if (draft.check === '') return new Map([['check', 'Choose the check that was made.']])
   if (draft.outcome === '') return new Map([['outcome', 'Choose what you found.']])
   if (draft.on === '') return new Map([['on', 'Say when the check was made.']])
   return {
@@ -74,7 +75,7 @@ function CheckForm({ finding, onDone }: { finding: FindingDetail; onDone: (detai
   return (
     <form ref={form} className="panel stack record-check" onSubmit={submit} noValidate aria-labelledby="record-check">
       <h2 id="record-check">Record what you found</h2>
-      <CheckChoice finding={finding} draft={draft} change={change} wrong={wrongs.get('outcome')} />
+      <CheckChoice finding={finding} draft={draft} change={change} wrongs={wrongs} />
       {foreseen && (
         <BeforeAfter before={finding.causes} after={foreseen.would} caption="What that would make of the causes" />
       )}
@@ -115,12 +116,13 @@ interface CheckChoiceProps {
   finding: FindingDetail
   draft: CheckDraft
   change: (part: Partial<CheckDraft>) => void
-  wrong: string | undefined
+  wrongs: FieldWrongs
 }
 
 /** Which check was made, the one proposed unless said otherwise, and what came of it. */
-function CheckChoice({ finding: { nextCheck }, draft, change, wrong }: CheckChoiceProps) {
+function CheckChoice({ finding: { nextCheck }, draft, change, wrongs }: CheckChoiceProps) {
   const id = useId()
+  const wrongCheck = wrongs.get('check')
   const checks = useChecks()
   const known = checks.data ?? (nextCheck ? [nextCheck] : [])
   const outcomes = known.find(({ check }) => check === draft.check)?.outcomes ?? []
@@ -128,7 +130,13 @@ function CheckChoice({ finding: { nextCheck }, draft, change, wrong }: CheckChoi
     <>
       <div className="field">
         <label htmlFor={id}>Check made</label>
-        <select id={id} value={draft.check} onChange={(event) => change({ check: event.target.value, outcome: '' })}>
+        <select
+          id={id}
+          value={draft.check}
+          aria-invalid={wrongCheck !== undefined}
+          aria-describedby={wrongCheck === undefined ? undefined : `${id}-wrong-check`}
+          onChange={(event) => change({ check: event.target.value, outcome: '' })}
+        >
           {draft.check === '' && <option value="">Choose a check</option>}
           {known.map(({ check, title }) => (
             <option key={check} value={check}>
@@ -136,29 +144,50 @@ function CheckChoice({ finding: { nextCheck }, draft, change, wrong }: CheckChoi
             </option>
           ))}
         </select>
-      </div>
-      <fieldset className="field" aria-describedby={wrong ? `${id}-wrong` : undefined}>
-        <legend>What you found</legend>
-        <div className="choices">
-          {outcomes.map(({ outcome, text }) => (
-            <label key={outcome} className="choice">
-              <input
-                type="radio"
-                name={`${id}-outcome`}
-                checked={draft.outcome === outcome}
-                aria-invalid={wrong !== undefined}
-                onChange={() => change({ outcome })}
-              />
-              <span>{text}</span>
-            </label>
-          ))}
-        </div>
-        {wrong !== undefined && (
-          <p className="field-wrong" id={`${id}-wrong`}>
-            <span>{wrong}</span>
+        {wrongCheck !== undefined && (
+          <p className="field-wrong" id={`${id}-wrong-check`}>
+            <span>{wrongCheck}</span>
           </p>
         )}
-      </fieldset>
+      </div>
+      {outcomes.length > 0 && (
+        <Outcomes outcomes={outcomes} value={draft.outcome} change={change} wrong={wrongs.get('outcome')} />
+      )}
     </>
+  )
+}
+
+interface OutcomesProps {
+  outcomes: readonly { readonly outcome: string; readonly text: string }[]
+  value: string
+  change: (part: Partial<CheckDraft>) => void
+  wrong: string | undefined
+}
+
+function Outcomes({ outcomes, value, change, wrong }: OutcomesProps) {
+  const id = useId()
+  return (
+    <fieldset className="field" aria-describedby={wrong === undefined ? undefined : `${id}-wrong`}>
+      <legend>What you found</legend>
+      <div className="choices">
+        {outcomes.map(({ outcome, text }) => (
+          <label key={outcome} className="choice">
+            <input
+              type="radio"
+              name={id}
+              checked={value === outcome}
+              aria-invalid={wrong !== undefined}
+              onChange={() => change({ outcome })}
+            />
+            <span>{text}</span>
+          </label>
+        ))}
+      </div>
+      {wrong !== undefined && (
+        <p className="field-wrong" id={`${id}-wrong`}>
+          <span>{wrong}</span>
+        </p>
+      )}
+    </fieldset>
   )
 }
