@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { OutOfRange } from '../../../src/engine/errors.js'
+import { normalQuantile } from '../../../src/engine/statistics/distributions/normal.js'
+import { studentQuantile } from '../../../src/engine/statistics/distributions/student-t.js'
 import {
   type CrossingLimits,
   crossingLimits,
@@ -40,6 +42,8 @@ describe.each([bounded, unbounded])('fixture $case', ({ dataset, model, results 
     expectClose(line.slope, results.slope)
     expectClose(line.scale, results.residualScale)
     expect(line.degreesOfFreedom).toBe(results.degreesOfFreedom)
+    expectClose(Math.sqrt(line.covariance[0][0]), results.se.intercept)
+    expectClose(Math.sqrt(line.varianceOfSlope), results.se.slope)
     for (const [fit, truth] of [
       [line, results.covariance],
       [known, results.covarianceKnownErrors],
@@ -57,6 +61,8 @@ describe.each([bounded, unbounded])('fixture $case', ({ dataset, model, results 
   })
 
   it.each(results.levels)('has the bands and limits at level $level', (expected) => {
+    expectClose(studentQuantile((1 + expected.level) / 2, line.degreesOfFreedom), expected.tQuantile)
+    expectClose(normalQuantile((1 + expected.level) / 2), expected.zQuantile)
     for (const [x, fit, se, confLower, confUpper, predLower, predUpper] of expected.prediction.rows) {
       const band = lineBand(line, x!, expected.level, model.newWeighingSd)
       const values = [band.fit, band.se, ...band.confidence, ...band.prediction]
