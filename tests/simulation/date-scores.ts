@@ -1,8 +1,9 @@
-import { fleetRate, lineCrossing, straightLine } from '../../src/engine/backtest/baselines.js'
+import { consumedFraction, fleetRate, lineCrossing, straightLine } from '../../src/engine/backtest/baselines.js'
 import { FORECAST_HORIZON_DAYS, knownBy } from '../../src/engine/forecast/anode-outlook.js'
 import { type FleetForecast, forecastFleet } from '../../src/engine/forecast/fleet-forecast.js'
 import type { CrossingDays } from '../../src/engine/forecast/forecast-anode.js'
 import type { FleetHistory } from '../../src/engine/rates/fleet-history.js'
+import type { ObservedAnode } from '../../src/engine/rates/mass-states.js'
 import { observeFleet } from '../../src/engine/rates/rate-intervals.js'
 import { anodeKey, recordedFleetOf } from '../../src/services/fleet-files/recorded-fleet.js'
 import { fleetHistoryOf } from '../../src/services/model/fleet-history.js'
@@ -24,6 +25,8 @@ export interface DateScore {
   readonly logError: number | null
   /** The same of the straight line through the anode's last two masses. */
   readonly lineLogError: number | null
+  /** The same with calendar days for days in the water; `null` too for an anode without two masses, or one that gained. */
+  readonly pencilLogError: number | null
 }
 
 /** A life that is all but over is a matter of days, not of proportion. */
@@ -63,22 +66,44 @@ export function scoreDates(
       inside80: side80 === 'in',
       inside90: sideOf(at, replace.p05, replace.p95) === 'in',
       logError: logErrorOf(replace.p50, truth.crossesOn, fleet.asOf),
-      lineLogError: logErrorOf(lines.get(key) ?? null, truth.crossesOn, fleet.asOf),
+      lineLogError: logErrorOf(lines.get(key)?.crossing ?? null, truth.crossesOn, fleet.asOf),
+      pencilLogError: pencilError(lines.get(key)?.pencil ?? null, truth.crossesOn, fleet.asOf),
     }
   })
 }
 
-function lineCrossings(history: FleetHistory, forecast: FleetForecast): Map<string, number | null> {
+interface LineCrossings {
+  /** `null` beyond the horizon. */
+  readonly crossing: number | null
+  /** `null` where there is no such line. */
+  readonly pencil: number | null
+}
+
+function lineCrossings(history: FleetHistory, forecast: FleetForecast): Map<string, LineCrossings> {
   const boats = observeFleet(history, forecast.asOf, forecast.summary.observation)
   const perDay = fleetRate(boats) ?? 0
   return new Map(
     boats.flatMap((boat) =>
       boat.anodes.map((anode) => {
         const line = straightLine(anode, perDay)
-        return [anode.history.key, lineCrossing(line, boat, anode.history.threshold, FORECAST_HORIZON_DAYS)] as const
+        const crossing = lineCrossing(line, boat, anode.history.threshold, FORECAST_HORIZON_DAYS)
+        return [anode.history.key, { crossing, pencil: pencilCrossing(anode) }] as const
       }),
     ),
   )
+}
+
+/** What an owner with a pencil does: a line through the last two masses over the calendar. */
+function pencilCrossing(anode: ObservedAnode): number | null {
+  const [before, last] = anode.states.slice(-2)
+  if (before === undefined || last === undefined) return null
+  const consumed = consumedFraction(anode, last.consumption)
+  const perDay = (consumed - consumedFraction(anode, before.consumption)) / (last.on - before.on)
+  return perDay > 0 ? last.on + (anode.history.threshold - consumed) / perDay : null
+}
+
+function pencilError(crossing: number | null, crossesOn: number | null, asOf: number): number | null {
+  return crossing === null ? null : logErrorOf(crossing, crossesOn, asOf)
 }
 
 /** A date is a whole day: the crossing may fall anywhere in it. `null` lies beyond the horizon. */
@@ -104,10 +129,13 @@ export interface ScoreSummary {
   readonly medianError: number
   readonly medianBias: number
   readonly lineMedianError: number
+  readonly pencilMedianError: number
 }
 
 export function summarise(scores: readonly DateScore[]): ScoreSummary {
   const share = (is: (score: DateScore) => boolean) => scores.filter(is).length / scores.length
+  const absolute = (of: (score: DateScore) => number | null) =>
+    median(scores.map(of).flatMap((error) => (error === null ? [] : [Math.abs(error)])))
   const errors = scores.flatMap(({ logError }) => (logError === null ? [] : [logError]))
   return {
     anodes: scores.length,
@@ -117,9 +145,8 @@ export function summarise(scores: readonly DateScore[]): ScoreSummary {
     after80: share(({ side80 }) => side80 === 'after'),
     medianError: median(errors.map(Math.abs)),
     medianBias: median(errors),
-    lineMedianError: median(
-      scores.flatMap(({ lineLogError }) => (lineLogError === null ? [] : [Math.abs(lineLogError)])),
-    ),
+    lineMedianError: absolute(({ lineLogError }) => lineLogError),
+    pencilMedianError: absolute(({ pencilLogError }) => pencilLogError),
   }
 }
 

@@ -7,7 +7,7 @@ import { studentQuantile } from '../statistics/distributions/student-t.js'
 import { RESIDUAL } from '../statistics/mixed-model/types.js'
 
 /** Between the ends of the two intervals reported, 90 and 95 %: there the normal stands in for the Student t. */
-const MATCHED_PROBABILITY = 0.925
+const MATCHED_PROBABILITY = 0.9
 
 /**
  * Variance of the log rate's noise over a new interval of an exposure. The noise was fitted as a Student t; the normal that predicts it has

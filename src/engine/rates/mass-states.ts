@@ -109,9 +109,13 @@ function stateOf(
   const { netMassG: newG } = fitted
   const left = exponent === 0 ? netMassG : Math.max(netMassG, LEAST_SHARE_LEFT * newG)
   // Near the end a gram is worth more exposure. Over the error's own width: the slope there has no end.
-  const sd = exponent === 0 ? sdG : consumptionCoordinate(newG, left + sdG, left, exponent)
+  const errorSd = exponent === 0 ? sdG : consumptionCoordinate(newG, left + sdG, left, exponent)
+  const sd = when.spent ? Math.hypot(errorSd, SPENT_SD_SHARE * newG) : errorSd
   return { ...when, consumption: consumptionCoordinate(newG, newG, left, exponent), variance: sd ** 2 }
 }
+
+/** An anode falters before the last gram is gone: how well it is known what a spent one gave, of the mass when new. Assumed. */
+const SPENT_SD_SHARE = 0.05
 
 /** Whether a judgement says that nothing is left: by eye a hundred percent, else no more than the share that counts as nothing. */
 function isSpent({ netMassG }: FittedAnode, judgement: MassJudgement, estimate: NetMassEstimate): boolean {

@@ -42,7 +42,8 @@ export class NewtonSteps {
   }
 
   #curvatureRatio(row: number, logRate: number, residualVariance: number): number {
-    const { consumption, context } = this.#rows.intervals[row]!
+    const { consumption, context, to } = this.#rows.intervals[row]!
+    if (to.spent) return 1
     const variance = this.#rows.variance[row]!
     const mu = Math.exp(logRate) * context.exposure.days
     const linear = mu ** 2 / variance + 1 / residualVariance

@@ -75,11 +75,11 @@ export const VARIANCE_PRIORS: Readonly<Record<string, VariancePrior>> = {
 }
 
 /**
- * A gamma density of shape 3 has its mode at 2/rate and half of itself beyond 1.34 modes: where a few boats leave a deviation
+ * A gamma density of shape 4 has its mode at 3/rate and its mean at four thirds of that, give or take two thirds: where a few boats leave a deviation
  * open it is believed to be larger, but not by much. Their shape 2, meant for the mode alone, has a mean of two modes.
  */
 function gammaWithMode(mode: number): VariancePrior {
-  return { kind: 'gamma-sd', shape: 3, rate: 2 / mode }
+  return { kind: 'gamma-sd', shape: 4, rate: 3 / mode }
 }
 
 /**

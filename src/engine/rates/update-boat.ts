@@ -16,7 +16,8 @@ import { SeasonClock } from './season.js'
  * their 80 % interval (tested).
  *
  * @param boat its history, new weighings included
- * @returns `null` where an old interval has changed, or an anode is of a kind that the fit has no column for: refit then
+ * @returns `null` where an old interval has changed, an anode was found spent, or is of a kind that the fit has no column for: refit
+ *   then
  */
 export function updateBoat(model: RateModel, boat: BoatHistory): RateModel | null {
   if (model.fit === null) return null
@@ -29,7 +30,7 @@ export function updateBoat(model: RateModel, boat: BoatHistory): RateModel | nul
   const kept = new Set(intervals.map(keyOf))
   if (!mine.every((interval) => kept.has(keyOf(interval)))) return null
   const added = intervals.filter((interval) => !known.has(keyOf(interval)))
-  if (!added.every(({ context }) => model.design.knows(context))) return null
+  if (!added.every(({ context, to }) => !to.spent && model.design.knows(context))) return null
   const boats = model.boats.map((each) => (each.history.boat === boat.boat ? observed : each))
   if (added.length === 0) return { ...model, boats }
   const rows = added.map((interval) => newRow(model, interval))

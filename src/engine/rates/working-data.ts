@@ -3,6 +3,7 @@ import { noiseScale } from './noise-memory.js'
 import type { RateDesign } from './rate-design.js'
 import { fittedVariance, type RateInterval } from './rate-intervals.js'
 import { RATE_TERMS } from './rate-priors.js'
+import { spentValue, type WorkingValue } from './spent-rows.js'
 
 /** The part of the mixed model's data that does not change from one linearisation to the next. */
 export interface RateRows {
@@ -31,7 +32,10 @@ export function rateRows(design: RateDesign, intervals: readonly RateInterval[])
   const noise = Float64Array.from(intervals, ({ context }) => noiseScale(context.exposure.days))
   const shared = intervals.flatMap((interval, row) => {
     const next = intervals[row + 1]
-    return next?.from === interval.to ? [{ row, other: row + 1, covariance: -interval.to.variance }] : []
+    // A spent end has no error to share: it is a bound.
+    return next?.from === interval.to && !next.to.spent
+      ? [{ row, other: row + 1, covariance: -interval.to.variance }]
+      : []
   })
   return { intervals, fixedNames: design.names, fixed, random, variance, noise, shared }
 }
@@ -51,19 +55,21 @@ function term(name: string, rows: readonly (readonly { level: string; weight: nu
  *
  *     u ≈ μ + μ·(log k − η),  μ = e^η·E   ⇒   z = η + (u − μ)/μ = log k + error/μ
  *
- * so that a loss near zero, or negative, stays an observation with its own error.
+ * so that a loss near zero, or negative, stays an observation with its own error. A spent anode tells a bound.
  */
 export function linearise(
   rows: RateRows,
   logRates: Float64Array,
 ): Pick<MixedModelData, 'y' | 'errorVariance' | 'errorCovariance'> {
   const expected = rows.intervals.map(({ context }, row) => Math.exp(logRates[row]!) * context.exposure.days)
+  const working = rows.intervals.map(({ consumption, to }, row): WorkingValue => {
+    const mu = expected[row]!
+    if (to.spent) return spentValue(logRates[row]!, mu, consumption, Math.sqrt(rows.variance[row]!))
+    return { value: logRates[row]! + (consumption - mu) / mu, errorVariance: rows.variance[row]! / mu ** 2 }
+  })
   return {
-    y: Float64Array.from(rows.intervals, ({ consumption }, row) => {
-      const mu = expected[row]!
-      return logRates[row]! + (consumption - mu) / mu
-    }),
-    errorVariance: Float64Array.from(expected, (mu, row) => rows.variance[row]! / mu ** 2),
+    y: Float64Array.from(working, ({ value }) => value),
+    errorVariance: Float64Array.from(working, ({ errorVariance }) => errorVariance),
     errorCovariance: rows.shared.map(({ row, other, covariance }) => ({
       row,
       other,
