@@ -1,4 +1,5 @@
-import { varianceOfLoss } from '../../rates/mass-states.js'
+import { netMassAfter } from '../../depletion/consumption-coordinate.js'
+import { type MassState, type ObservedAnode, varianceOfLoss } from '../../rates/mass-states.js'
 import type { RateModel } from '../../rates/rate-model.js'
 import { predictLogRate } from '../../rates/rate-model.js'
 
@@ -21,12 +22,27 @@ export interface JudgedLoss {
   /** Variance of the error of the loss [g²]: of the two, and of slips. */
   readonly errorVariance: number
   readonly exposureDays: number
+  /** All but gone at its end: more would have been lost had there been more. */
+  readonly isSpent: boolean
 }
 
 /** A gain of this many standard deviations is a slip: one of the two masses is not what was weighed. Convention. */
 const SLIP_SDS = 3
 /** An error of more than this share of the loss expected does not tell an anode that stands still from one that works. Convention. */
 const LARGEST_ERROR_SHARE = 0.5
+
+/**
+ * Consumed fractions beyond which the core shows and the current falls: an interval that begins there says nothing of the boat, one
+ * that ends there at least as much as was lost.
+ *
+ * @see reference `utilisation-range`
+ */
+const STILL_WORKS_UNTIL = 0.8
+const SPENT_FROM = 0.9
+
+function consumedFraction({ fitted: { netMassG }, exponent }: ObservedAnode, { consumption }: MassState): number {
+  return 1 - netMassAfter(netMassG, netMassG, consumption, exponent) / netMassG
+}
 
 /**
  * The losses of a model's anodes as they are judged. Where a weighing tells too little, by eye after a short time, its two
@@ -100,6 +116,7 @@ function lossOf(model: RateModel, boatIndex: number, rows: readonly number[]): J
     fromVariance: first.from.variance,
     toVariance: last.to.variance,
     errorVariance: varianceOfLoss(consumption, variance),
+    isSpent: consumedFraction(last.context.anode, last.to) >= SPENT_FROM,
     exposureDays: rows.reduce((sum, row) => sum + model.intervals[row]!.context.exposure.days, 0),
   }
 }

@@ -70,9 +70,10 @@ function sizesTried({ score }: Candidate): number[] {
 /** Logs of what was found over what was expected; a loss within its error is no smaller than half of that. */
 function foundIn({ view }: CandidatePart): Float64Array {
   return Float64Array.from(view.kept, (i) => {
-    const { consumption, errorVariance } = view.panel.losses[i]!
+    const { consumption, errorVariance, isSpent } = view.panel.losses[i]!
     const least = Math.max(0.5 * Math.sqrt(errorVariance), view.panel.expected[i]! * Math.exp(-LARGEST_LOG_RATIO))
-    return Math.log(Math.max(consumption, least) / view.panel.expected[i]!)
+    const found = Math.log(Math.max(consumption, least) / view.panel.expected[i]!)
+    return isSpent ? Math.max(0, found) : found
   })
 }
 

@@ -38,8 +38,8 @@ export function judgeTogether(predictor: RowPredictor, losses: readonly JudgedLo
   if (linear === null) return null
   const { expected, covariance } = gather(model, losses, linear)
   const noises = losses.map(({ exposureDays }) => model.variances[RESIDUAL]! * noiseScale(exposureDays))
-  const scores = Float64Array.from(losses, (loss, i) =>
-    lossScore(
+  const scores = Float64Array.from(losses, (loss, i) => {
+    const score = lossScore(
       {
         logMean: Math.log(expected[i]! / loss.exposureDays),
         logVariance: Math.max(0, covariance[i * n + i]!),
@@ -48,8 +48,9 @@ export function judgeTogether(predictor: RowPredictor, losses: readonly JudgedLo
         exposureDays: loss.exposureDays,
       },
       loss.consumption,
-    ),
-  )
+    )
+    return loss.isSpent ? Math.max(0, score) : score
+  })
   const sizes = losses.map((loss, i) => Math.max(expected[i]!, fittedLoss(model, loss)))
   const sds = correlate(losses, sizes, noises, covariance)
   return { losses, scores, expected, sds, correlation: covariance }
