@@ -29,12 +29,7 @@ export function CausesPanel({ causes }: Pick<Finding, 'causes'>) {
           {shown.map(({ cause: key, probability }) => (
             <label key={key} className="cause">
               <input type="radio" name={name} checked={cause?.cause === key} onChange={() => setChosen(key)} />
-              <span className="cause-box">
-                <span className="cause-name">{sayCause(key)}</span>
-                <strong>{sayPercent(probability)}</strong>
-                <CauseBar probability={probability} />
-                <span className="soft small">{sayLikelihood(probability)}</span>
-              </span>
+              <CauseBox cause={key} probability={probability} />
             </label>
           ))}
         </fieldset>
@@ -51,6 +46,17 @@ export function CausesPanel({ causes }: Pick<Finding, 'causes'>) {
       </div>
       {cause && <BalanceView cause={cause} causes={causes} />}
     </section>
+  )
+}
+
+function CauseBox({ cause, probability }: Pick<Finding['causes'][number], 'cause' | 'probability'>) {
+  return (
+    <span className="cause-box">
+      <span className="cause-name">{sayCause(cause)}</span>
+      <strong>{sayPercent(probability)}</strong>
+      <CauseBar probability={probability} />
+      <span className="soft small">{sayLikelihood(probability)}</span>
+    </span>
   )
 }
 

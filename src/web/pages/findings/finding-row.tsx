@@ -17,25 +17,12 @@ import { DirectionTag, WearScale } from './wear-scale.js'
 
 /** One finding: a card on a phone, a line on a desk. */
 export function FindingRow({ finding, isOwner }: { finding: Finding; isOwner: boolean }) {
-  const { direction, state, notSeenSince } = finding
   return (
     <li className="finding-row">
-      <div className="finding-what">
-        <h2>
-          <Link to={`/findings/${finding.id}`}>
-            <strong>{saySubject(finding)}:</strong> {sayWhat(finding)}
-          </Link>
-        </h2>
-        <p className="soft small">{sayWhere(finding)}</p>
-        <p className="finding-tags">
-          <StateTag state={state} />
-          <DirectionTag direction={direction} />
-          {notSeenSince !== null && <span className="tag tag-state">Not seen any more</span>}
-        </p>
-      </div>
+      <What finding={finding} />
       <div className="finding-rate">
         <span className="label">Against the rate expected</span>
-        <WearScale direction={direction} span={rateSpanOf(finding)} />
+        <WearScale direction={finding.direction} span={rateSpanOf(finding)} />
         <span>
           <strong>{sayRate(finding)}</strong>
           <Span text={sayRateSpan(finding)} />
@@ -57,6 +44,24 @@ export function FindingRow({ finding, isOwner }: { finding: Finding; isOwner: bo
         </div>
       )}
     </li>
+  )
+}
+
+function What({ finding }: { finding: Finding }) {
+  return (
+    <div className="finding-what">
+      <h2>
+        <Link to={`/findings/${finding.id}`}>
+          <strong>{saySubject(finding)}:</strong> {sayWhat(finding)}
+        </Link>
+      </h2>
+      <p className="soft small">{sayWhere(finding)}</p>
+      <p className="finding-tags">
+        <StateTag state={finding.state} />
+        <DirectionTag direction={finding.direction} />
+        {finding.notSeenSince !== null && <span className="tag tag-state">Not seen any more</span>}
+      </p>
+    </div>
   )
 }
 

@@ -63,23 +63,29 @@ function FindingList({ findings, isOwner }: { findings: readonly Finding[]; isOw
           clear={() => setQuery({}, { replace: true })}
         />
       ) : (
-        <div className={isOwner ? 'finding-list finding-list-plain' : 'finding-list'}>
-          <div className="finding-list-head label" aria-hidden="true">
-            <span>What</span>
-            <span>Against the rate expected</span>
-            <span>Since</span>
-            <span>Likeliest cause</span>
-            {!isOwner && <span>Next check</span>}
-          </div>
-          <ol>
-            {items.map((finding) => (
-              <FindingRow key={finding.id} finding={finding} isOwner={isOwner} />
-            ))}
-          </ol>
-        </div>
+        <FindingRows findings={items} isOwner={isOwner} />
       )}
       <Pages page={page} pages={pages} query={query} />
     </>
+  )
+}
+
+function FindingRows({ findings, isOwner }: { findings: readonly Finding[]; isOwner: boolean }) {
+  return (
+    <div className={isOwner ? 'finding-list finding-list-plain' : 'finding-list'}>
+      <div className="finding-list-head label" aria-hidden="true">
+        <span>What</span>
+        <span>Against the rate expected</span>
+        <span>Since</span>
+        <span>Likeliest cause</span>
+        {!isOwner && <span>Next check</span>}
+      </div>
+      <ol>
+        {findings.map((finding) => (
+          <FindingRow key={finding.id} finding={finding} isOwner={isOwner} />
+        ))}
+      </ol>
+    </div>
   )
 }
 

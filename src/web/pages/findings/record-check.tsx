@@ -56,13 +56,7 @@ export function checkBody(draft: CheckDraft): StepBody<'checks'> | FieldWrongs {
 
 function CheckForm({ finding, onDone }: { finding: FindingDetail; onDone: (detail: FindingDetail) => void }) {
   const next = finding.nextCheck
-  const [draft, setDraft] = useState<CheckDraft>({
-    check: next?.check ?? '',
-    outcome: '',
-    on: localToday(new Date()),
-    note: '',
-    confirms: '',
-  })
+  const [draft, setDraft] = useState<CheckDraft>(() => newDraft(next?.check ?? ''))
   const change = (part: Partial<CheckDraft>) => setDraft((before) => ({ ...before, ...part }))
   const { form, wrongs, submit, failure, isPending } = useStepForm({
     finding,
@@ -79,6 +73,32 @@ function CheckForm({ finding, onDone }: { finding: FindingDetail; onDone: (detai
       {foreseen && (
         <BeforeAfter before={finding.causes} after={foreseen.would} caption="What that would make of the causes" />
       )}
+      <CircumstanceFields draft={draft} change={change} wrongs={wrongs} />
+      {failure !== null && (
+        <p className="field-wrong" role="alert">
+          <span>Not recorded: {failure}</span>
+        </p>
+      )}
+      <button type="submit" className="button button-main" aria-disabled={isPending}>
+        Record this check
+      </button>
+    </form>
+  )
+}
+
+function newDraft(check: string): CheckDraft {
+  return { check, outcome: '', on: localToday(new Date()), note: '', confirms: '' }
+}
+
+interface FieldsProps {
+  draft: CheckDraft
+  change: (part: Partial<CheckDraft>) => void
+  wrongs: FieldWrongs
+}
+
+function CircumstanceFields({ draft, change, wrongs }: FieldsProps) {
+  return (
+    <>
       <EntryField
         label="Checked on"
         type="date"
@@ -100,23 +120,12 @@ function CheckForm({ finding, onDone }: { finding: FindingDetail; onDone: (detai
         onChange={(confirms) => change({ confirms })}
         wrong={wrongs.get('confirms')}
       />
-      {failure !== null && (
-        <p className="field-wrong" role="alert">
-          <span>Not recorded: {failure}</span>
-        </p>
-      )}
-      <button type="submit" className="button button-main" aria-disabled={isPending}>
-        Record this check
-      </button>
-    </form>
+    </>
   )
 }
 
-interface CheckChoiceProps {
+interface CheckChoiceProps extends FieldsProps {
   finding: FindingDetail
-  draft: CheckDraft
-  change: (part: Partial<CheckDraft>) => void
-  wrongs: FieldWrongs
 }
 
 /** Which check was made, the one proposed unless said otherwise, and what came of it. */

@@ -33,21 +33,27 @@ export function SharesStrip({ shares }: { shares: Finding['shares'] }) {
         ))}
         <SharePatterns />
       </div>
-      <dl className="shares-list">
-        {SCOPES.map((scope) => (
-          <div key={scope} className={`share-${scope}`}>
-            <dt>
-              <svg className={`share share-${scope}`} width="18" height="18" aria-hidden="true">
-                <rect width="18" height="18" />
-                <rect width="18" height="18" fill={`url(#share-${scope})`} />
-              </svg>
-              {SCOPE_WORDS[scope].name}
-            </dt>
-            <dd>{sayPercent(shares[scope])}</dd>
-          </div>
-        ))}
-      </dl>
+      <SharesList shares={shares} />
     </section>
+  )
+}
+
+function SharesList({ shares }: Pick<Finding, 'shares'>) {
+  return (
+    <dl className="shares-list">
+      {SCOPES.map((scope) => (
+        <div key={scope} className={`share-${scope}`}>
+          <dt>
+            <svg className={`share share-${scope}`} width="18" height="18" aria-hidden="true">
+              <rect width="18" height="18" />
+              <rect width="18" height="18" fill={`url(#share-${scope})`} />
+            </svg>
+            {SCOPE_WORDS[scope].name}
+          </dt>
+          <dd>{sayPercent(shares[scope])}</dd>
+        </div>
+      ))}
+    </dl>
   )
 }
 

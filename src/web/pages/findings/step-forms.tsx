@@ -81,32 +81,46 @@ function ResolveForm({ finding }: { finding: FindingDetail }) {
       </summary>
       <form ref={form} className="stack" onSubmit={submit} noValidate aria-label="Resolve">
         <p className="soft">Once the fault is mended. If it comes back, the finding is opened again by itself.</p>
-        <EntryField
-          label="What was done"
-          value={draft.text}
-          onChange={(text) => change({ text })}
-          wrong={wrongs.get('text')}
-        />
-        <EntryField
-          label="Fault gone since"
-          type="date"
-          value={draft.on}
-          onChange={(on) => change({ on })}
-          wrong={wrongs.get('on')}
-        />
-        <CauseSelect
-          label="What it was"
-          none="Choose what it was"
-          value={draft.cause}
-          onChange={(cause) => change({ cause })}
-          wrong={wrongs.get('cause')}
-        />
+        <ResolutionFields draft={draft} change={change} wrongs={wrongs} />
         <Failure text={failure} />
         <button type="submit" className="button button-main" aria-disabled={isPending}>
           Resolve this finding
         </button>
       </form>
     </details>
+  )
+}
+
+interface ResolutionFieldsProps {
+  draft: ResolutionDraft
+  change: (part: Partial<ResolutionDraft>) => void
+  wrongs: FieldWrongs
+}
+
+function ResolutionFields({ draft, change, wrongs }: ResolutionFieldsProps) {
+  return (
+    <>
+      <EntryField
+        label="What was done"
+        value={draft.text}
+        onChange={(text) => change({ text })}
+        wrong={wrongs.get('text')}
+      />
+      <EntryField
+        label="Fault gone since"
+        type="date"
+        value={draft.on}
+        onChange={(on) => change({ on })}
+        wrong={wrongs.get('on')}
+      />
+      <CauseSelect
+        label="What it was"
+        none="Choose what it was"
+        value={draft.cause}
+        onChange={(cause) => change({ cause })}
+        wrong={wrongs.get('cause')}
+      />
+    </>
   )
 }
 

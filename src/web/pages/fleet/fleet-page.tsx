@@ -7,7 +7,7 @@ import { Caution } from '../../shell/caution.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
 import { count, sayDay } from '../../wording/days.js'
 import { findingsByBoat } from './boat-tags.js'
-import { fleetAxis } from './date-axis.js'
+import { type DateAxis, fleetAxis } from './date-axis.js'
 import { DateScale } from './date-bar.js'
 import { FleetFilters, useFleetFilter } from './fleet-filters.js'
 import { FleetRowItem } from './fleet-row.js'
@@ -35,6 +35,12 @@ export function FleetPage() {
   )
 }
 
+/** What is not settled on each boat; empty until it is known. */
+function useFindingsByBoat() {
+  const { data } = useFindings('unsettled')
+  return useMemo(() => findingsByBoat(data ?? NOTHING_FOUND), [data])
+}
+
 interface FleetProps {
   forecasts: readonly Forecast[]
   pontoonOf: ReadonlyMap<string, string>
@@ -43,8 +49,7 @@ interface FleetProps {
 function Fleet({ forecasts, pontoonOf }: FleetProps) {
   const { filter, order, change, clear } = useFleetFilter()
   const rows = useMemo(() => fleetRows(forecasts, pontoonOf), [forecasts, pontoonOf])
-  const unsettled = useFindings('unsettled').data
-  const findings = useMemo(() => findingsByBoat(unsettled ?? NOTHING_FOUND), [unsettled])
+  const findings = useFindingsByBoat()
   const search = useDeferredValue(filter.search)
   const shown = orderRows(narrowRows(rows, { ...filter, search }), order)
   const [first] = forecasts
@@ -62,30 +67,44 @@ function Fleet({ forecasts, pontoonOf }: FleetProps) {
       <p className="soft small" role="status">
         {shown.length === rows.length ? count(rows.length, 'boat') : `${shown.length} of ${count(rows.length, 'boat')}`}
       </p>
-      <div className="fleet">
-        <div className="fleet-head label" aria-hidden="true">
-          <span>Boat</span>
-          <span>Anode due first</span>
-          <span>Replace by</span>
-          <DateScale axis={axis} asOf={first.asOf} />
-          <span>Risk before haul-out</span>
-        </div>
-        <ol className="fleet-list">
-          {shown.map((row) => (
-            <FleetRowItem key={row.boat} row={row} axis={axis} findings={findings.get(row.boat) ?? NOTHING_FOUND} />
-          ))}
-        </ol>
-        {shown.length === 0 && (
-          <p className="fleet-none">
-            No boat matches.{' '}
-            <button type="button" className="button" onClick={clear}>
-              Show all boats
-            </button>
-          </p>
-        )}
-      </div>
+      <FleetTable rows={shown} axis={axis} asOf={first.asOf} findings={findings} clear={clear} />
       <Legend />
     </>
+  )
+}
+
+interface FleetTableProps {
+  rows: readonly FleetRow[]
+  axis: DateAxis
+  asOf: string
+  findings: ReadonlyMap<string, readonly Finding[]>
+  clear: () => void
+}
+
+function FleetTable({ rows, axis, asOf, findings, clear }: FleetTableProps) {
+  return (
+    <div className="fleet">
+      <div className="fleet-head label" aria-hidden="true">
+        <span>Boat</span>
+        <span>Anode due first</span>
+        <span>Replace by</span>
+        <DateScale axis={axis} asOf={asOf} />
+        <span>Risk before haul-out</span>
+      </div>
+      <ol className="fleet-list">
+        {rows.map((row) => (
+          <FleetRowItem key={row.boat} row={row} axis={axis} findings={findings.get(row.boat) ?? NOTHING_FOUND} />
+        ))}
+      </ol>
+      {rows.length === 0 && (
+        <p className="fleet-none">
+          No boat matches.{' '}
+          <button type="button" className="button" onClick={clear}>
+            Show all boats
+          </button>
+        </p>
+      )}
+    </div>
   )
 }
 

@@ -1,6 +1,6 @@
-import type { PlannedPontoon } from '../../api/pontoons.js'
+import type { PlannedBerth, PlannedPontoon } from '../../api/pontoons.js'
 import { Boats } from './berth-cell.js'
-import { STEP_SYMBOLS, sayEffect, sayEffectSpan, stepOf } from './effect-scale.js'
+import { type Effect, STEP_SYMBOLS, sayEffect, sayEffectSpan, stepOf } from './effect-scale.js'
 import { FindingLinks } from './finding-links.js'
 import { effectOf } from './planned-effect.js'
 
@@ -26,38 +26,44 @@ export function BerthTable({ pontoons }: { pontoons: readonly PlannedPontoon[] }
                 <FindingLinks findings={findings} />
               </th>
             </tr>
-            {berths.map((berth) => {
-              const effect = effectOf(berth)
-              return (
-                <tr key={berth.berth}>
-                  <th scope="row">{berth.berth}</th>
-                  <td>
-                    <Boats boats={berth.boats} />
-                  </td>
-                  <td>
-                    {effect === null ? (
-                      <span className="soft">not known</span>
-                    ) : (
-                      <>
-                        <strong>
-                          <span aria-hidden="true" className="berth-sign">
-                            {STEP_SYMBOLS[stepOf(effect)]}{' '}
-                          </span>
-                          {sayEffect(effect)}
-                        </strong>
-                        <span className="small soft berth-span">{sayEffectSpan(effect)}</span>
-                      </>
-                    )}
-                  </td>
-                  <td>
-                    <FindingLinks findings={berth.findings} />
-                  </td>
-                </tr>
-              )
-            })}
+            {berths.map((berth) => (
+              <BerthRow key={berth.berth} berth={berth} />
+            ))}
           </tbody>
         ))}
       </table>
     </div>
+  )
+}
+
+function BerthRow({ berth }: { berth: PlannedBerth }) {
+  return (
+    <tr>
+      <th scope="row">{berth.berth}</th>
+      <td>
+        <Boats boats={berth.boats} />
+      </td>
+      <td>
+        <EffectFigure effect={effectOf(berth)} />
+      </td>
+      <td>
+        <FindingLinks findings={berth.findings} />
+      </td>
+    </tr>
+  )
+}
+
+function EffectFigure({ effect }: { effect: Effect | null }) {
+  if (effect === null) return <span className="soft">not known</span>
+  return (
+    <>
+      <strong>
+        <span aria-hidden="true" className="berth-sign">
+          {STEP_SYMBOLS[stepOf(effect)]}{' '}
+        </span>
+        {sayEffect(effect)}
+      </strong>
+      <span className="small soft berth-span">{sayEffectSpan(effect)}</span>
+    </>
   )
 }
