@@ -6,12 +6,12 @@ import { normalQuantile } from '../statistics/distributions/normal.js'
 import { studentQuantile } from '../statistics/distributions/student-t.js'
 import { RESIDUAL } from '../statistics/mixed-model/types.js'
 
-/** Between the ends of the two intervals reported, 90 and 95 %: there the normal stands in for the Student t. */
+/** The upper end of the 80 % interval, on which the recommended date rests: there the normal stands in for the Student t. */
 const MATCHED_PROBABILITY = 0.9
 
 /**
  * Variance of the log rate's noise over a new interval of an exposure. The noise was fitted as a Student t; the normal that predicts it has
- * the same points between the ends of the 80 and the 90 % interval: a little wide for the one, a little narrow for the other.
+ * the same 80 % interval; its 90 % interval is a little narrower.
  *
  * @param exposureDays a year unless given [d]
  */
