@@ -23,10 +23,30 @@ function intervalSd({ shockScale, wanderingSd, wanderingDays }: Setting): number
 const SEASONS_SD = 0.11
 /** Of a boat's whole current over an interval. */
 const BOAT_SD = 0.1
-/** Of what the record tells of the rate without the fault [log]: from before; from the boat's other anodes; from other boats. */
+/** Of what the record tells of the rate without the fault [log]: from before; from the boat's other anodes. */
 const KNOWN_BEFORE_SD = 0.15
 const KNOWN_BESIDE_SD = 0.25
-const KNOWN_FROM_OTHERS_SD = 0.5
+/** Of what other boats tell of one: its published demand is not its current, beside what boats differ by. */
+const DEMAND_SD = 0.2
+/** Of the mean of all other boats, and variance of a Student t of six degrees of freedom. */
+const FLEET_SD = 0.1
+const BERTH_TAILS = 1.5
+
+/** What is not known without a record from before [log]. */
+interface Ignorance {
+  readonly intervalSd: number
+  readonly boatSd: number
+  readonly berthSd: number
+}
+
+function ignoranceIn(setting: Setting): Ignorance {
+  return {
+    intervalSd: intervalSd(setting),
+    boatSd: Math.hypot(setting.boatSd, DEMAND_SD),
+    berthSd: setting.berthSd * Math.sqrt(BERTH_TAILS),
+  }
+}
+
 /** A loss of nothing has no logarithm: what the scale could hide stands for it. */
 const LEAST_SHARE = 0.01
 
@@ -40,7 +60,7 @@ export function truthOf(sea: Sea, fault: Fault, sufferers: readonly Sufferer[], 
   if (struck.length === 0) return null
   const from = Math.min(...struck.flatMap(({ trouble }) => [...trouble.affected.values()]))
   const to = Math.max(...struck.map(({ trouble }) => trouble.endedBy(recordDays)))
-  const strength = strengthOf(fault, struck, from, intervalSd(sea.setting))
+  const strength = strengthOf(fault, struck, from, ignoranceIn(sea.setting))
   const anodes = struck.flatMap(({ boat, trouble }) => [...trouble.affected.keys()].map(({ name }) => [boat, name]))
   const companions = struck.flatMap(({ boat, life }) =>
     life.everFitted.filter((anode) => isThere(life, anode, from, to)).map(({ name }) => [boat, name]),
@@ -85,11 +105,17 @@ function placesOf({ life }: Sufferer): number {
  * Standard deviations by which the clearest of it differs from what would have been: one interval, an anode's together, a boat's
  * together, or all that share in it.
  */
-function strengthOf(fault: Fault, struck: readonly Sufferer[], from: number, noiseSd: number): number {
+function strengthOf(fault: Fault, struck: readonly Sufferer[], from: number, ignorance: Ignorance): number {
   if (fault.cause === 'undersized') return Math.max(...struck.map(tooSmall))
-  const alone = struck.map((each) => clearest(fault, each, from, noiseSd))
+  const alone = struck.map((each) => clearest(fault, each, from, ignorance))
   if (struck.length < 2) return alone[0]!.strength
-  const knownSd = Math.max(...alone.map(({ knownSd: sd }) => sd)) / Math.sqrt(struck.length)
+  // Where it was so from the first day on, other berths must tell what is usual for these.
+  const berths = Math.max(1, fault.berths.length)
+  const placeSd = alone.some(({ isKnown }) => !isKnown)
+    ? Math.hypot(ignorance.berthSd / Math.sqrt(berths), FLEET_SD)
+    : 0
+  const boatsSd = Math.max(...alone.map(({ knownSd: sd }) => sd)) / Math.sqrt(struck.length)
+  const knownSd = Math.hypot(placeSd, boatsSd)
   const boats = alone.flatMap(({ whole }) => whole ?? [])
   const together = boats.length < 2 ? 0 : sizeOf(pool(boats), knownSd)
   return Math.max(together, ...alone.map(({ strength }) => strength))
@@ -98,23 +124,25 @@ function strengthOf(fault: Fault, struck: readonly Sufferer[], from: number, noi
 interface Clearest {
   readonly strength: number
   readonly knownSd: number
+  /** The boat was weighed before. */
+  readonly isKnown: boolean
   /** Of the boat's own anodes together. */
   readonly whole: LogRatio | null
 }
 
-function clearest(fault: Fault, { trouble, life }: Sufferer, from: number, noiseSd: number): Clearest {
+function clearest(fault: Fault, { trouble, life }: Sufferer, from: number, ignorance: Ignorance): Clearest {
   const { noted } = life.ledger
   const before = noted.filter(({ to }) => to <= from)
   const knownPlaces = new Set(before.map(({ anode }) => anode.place.label))
   const isSingle = new Set(fault.places).size === 1
-  const boatSd = before.length > 0 ? KNOWN_BEFORE_SD : KNOWN_FROM_OTHERS_SD
+  const boatSd = before.length > 0 ? KNOWN_BEFORE_SD : ignorance.boatSd
   const end = trouble.endedBy(Infinity)
   // Its neighbours show it too, in what they take over or leave.
   const byAnode = life.everFitted.map((anode) => {
     const since = trouble.affected.get(anode) ?? from
     const ratios = noted
       .filter((loss) => loss.anode === anode && loss.to > since && loss.from < end && loss.healthyG > 0)
-      .map((loss) => logRatioOf(loss, noiseSd))
+      .map((loss) => logRatioOf(loss, ignorance.intervalSd))
     const besideSd = isSingle ? KNOWN_BESIDE_SD : boatSd
     return { anode, ratios, knownSd: knownPlaces.has(anode.place.label) ? KNOWN_BEFORE_SD : besideSd }
   })
@@ -124,7 +152,7 @@ function clearest(fault: Fault, { trouble, life }: Sufferer, from: number, noise
     [...ratios, ...(ratios.length > 1 ? [pool(ratios)] : [])].map((ratio) => sizeOf(ratio, knownSd)),
   )
   if (whole !== null && !isSingle) sizes.push(sizeOf(whole, boatSd))
-  return { strength: Math.max(0, ...sizes), knownSd: boatSd, whole }
+  return { strength: Math.max(0, ...sizes), knownSd: boatSd, isKnown: before.length > 0, whole }
 }
 
 function sizeOf({ log, sd }: LogRatio, knownSd: number): number {
