@@ -1,5 +1,5 @@
 import type { z } from 'zod'
-import { problemFrom, Unreachable } from './problem.js'
+import { OtherAnswer, problemFrom, Unreachable } from './problem.js'
 
 /** Largest page the service gives: whole lists are fetched in as few requests as it allows. */
 const PAGE_SIZE = 200
@@ -19,7 +19,7 @@ export async function read<Schema extends z.ZodType>(
   signal?: AbortSignal,
 ): Promise<z.output<Schema>> {
   const response = await reach(path, { headers: { accept: 'application/json' }, signal: signal ?? null })
-  return schema.parse(await bodyOf(response))
+  return parsed(schema, await bodyOf(response))
 }
 
 /** GETs every page of a list. */
@@ -56,7 +56,13 @@ export async function send<Schema extends z.ZodType>(
     },
     body: form ?? JSON.stringify(body ?? {}),
   })
-  return schema.parse(await bodyOf(response))
+  return parsed(schema, await bodyOf(response))
+}
+
+function parsed<Schema extends z.ZodType>(schema: Schema, body: unknown): z.output<Schema> {
+  const result = schema.safeParse(body)
+  if (!result.success) throw new OtherAnswer(result.error)
+  return result.data
 }
 
 async function reach(path: string, init: RequestInit): Promise<Response> {

@@ -40,6 +40,14 @@ export class Unreachable extends Error {
   }
 }
 
+/** The service answered with what these pages do not know: it was renewed since they were loaded. */
+export class OtherAnswer extends Error {
+  constructor(cause: unknown) {
+    super('The service is newer than this page. Load the page again.', { cause })
+    this.name = 'OtherAnswer'
+  }
+}
+
 /** Reads an RFC 9457 problem document; an answer that is none still gives a sentence. */
 export function problemFrom(status: number, body: unknown): ServiceProblem {
   const parsed = ProblemDocument.safeParse(body)

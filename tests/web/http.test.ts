@@ -1,0 +1,43 @@
+import { afterEach, describe, expect, it, vi } from 'vitest'
+import { z } from 'zod'
+import { read, send } from '../../src/web/api/http.js'
+import { OtherAnswer, ServiceProblem } from '../../src/web/api/problem.js'
+
+const Answer = z.object({ mass: z.number() })
+
+/** The network is the outside world of these pages. */
+function answerWith(status: number, body: unknown) {
+  const asked = vi.fn(async (_path: string, _init: RequestInit) => new Response(JSON.stringify(body), { status }))
+  vi.stubGlobal('fetch', asked)
+  return asked
+}
+
+afterEach(() => vi.unstubAllGlobals())
+
+describe('asking the service', () => {
+  it('gives what the schema makes of the answer', async () => {
+    answerWith(200, { mass: 900, more: true })
+    expect(await read(Answer, '/v1/any')).toEqual({ mass: 900 })
+  })
+
+  it('says in plain words that the page is older than the service', async () => {
+    answerWith(200, { mass: '900' })
+    const failed = read(Answer, '/v1/any')
+    await expect(failed).rejects.toBeInstanceOf(OtherAnswer)
+    await expect(failed).rejects.toThrow(/^The service is newer than this page\./)
+  })
+
+  it('gives the service’s own sentence where it refuses', async () => {
+    answerWith(409, { title: 'Conflict', detail: 'the finding is resolved' })
+    await expect(read(Answer, '/v1/any')).rejects.toEqual(
+      new ServiceProblem(409, 'The finding is resolved.', undefined, []),
+    )
+  })
+
+  it('takes a step once and on what was read', async () => {
+    const asked = answerWith(200, { mass: 900 })
+    await send(Answer, '/v1/any', { body: {}, idempotencyKey: 'once', basedOn: 3 })
+    expect(new Headers(asked.mock.calls[0]?.[1].headers).get('if-match')).toBe('"3"')
+    expect(new Headers(asked.mock.calls[0]?.[1].headers).get('idempotency-key')).toBe('once')
+  })
+})
