@@ -48,10 +48,7 @@ export class FittedFleets implements ComputeForecasts {
     const model = fitRates(history, asOf)
     const inRates = this.#detect(model, facts, { falseDiscoveryRate })
     const diagnoses = diagnoseAnomalies(model, facts, inRates, checksBy(checked, history))
-    const present = presentRates(
-      model,
-      diagnoses.map(({ anomaly }) => anomaly),
-    )
+    const present = presentRates(model, diagnoses)
     if (key !== undefined) this.#keep(key, { model, present, facts })
     return { ...forecastFitted(model, present), diagnoses }
   }

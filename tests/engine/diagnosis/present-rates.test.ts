@@ -73,7 +73,10 @@ describe('presentRates', () => {
       (each) => each.boat === boat && each.direction === 'fast',
     )
     expect(fast.length).toBeGreaterThan(0)
-    const present = presentRates(model, fast)
+    const present = presentRates(
+      model,
+      fast.map((anomaly) => ({ anomaly, causes: [] })),
+    )
     expect(present.size).toBeGreaterThan(0)
     for (const { boat: observed, anode } of anodesInPlace(model)) {
       const excess = present.get(anode.history.key)
@@ -89,6 +92,27 @@ describe('presentRates', () => {
       const seen = interval.consumption / interval.context.exposure.days
       expect(Math.abs(Math.log(now.rate.p50 / seen))).toBeLessThan(0.6)
     }
+  })
+
+  it('leaves alone what was so all along, and what broke off at once', () => {
+    const { troubled, boat } = withFault()
+    const model = fitRates(troubled, asOf)
+    const fast = detectAnomalies(model, facts, { falseDiscoveryRate: 0.05 }).filter((each) => each.boat === boat)
+    const always = fast.map((anomaly) => ({ anomaly: { ...anomaly, onset: null }, causes: [] }))
+    expect(presentRates(model, always).size).toBe(0)
+    const broken = [{ cause: 'mechanical-loss' as const, probability: 1, evidence: [] }]
+    expect(
+      presentRates(
+        model,
+        fast.map((anomaly) => ({ anomaly, causes: broken })),
+      ).size,
+    ).toBe(0)
+    expect(
+      presentRates(
+        model,
+        fast.map((anomaly) => ({ anomaly, causes: [] })),
+      ).size,
+    ).toBeGreaterThan(0)
   })
 
   it('says nothing without fast anomalies', () => {
