@@ -1,4 +1,5 @@
 import type { z } from 'zod'
+import { noteServiceDate } from '../offline/service-clock.js'
 import { OtherAnswer, problemFrom, Unreachable } from './problem.js'
 
 /** Largest page the service gives: whole lists are fetched in as few requests as it allows. */
@@ -67,7 +68,9 @@ function parsed<Schema extends z.ZodType>(schema: Schema, body: unknown): z.outp
 
 async function reach(path: string, init: RequestInit): Promise<Response> {
   try {
-    return await fetch(path, { credentials: 'same-origin', ...init })
+    const response = await fetch(path, { credentials: 'same-origin', ...init })
+    noteServiceDate(response.headers.get('date'), Date.now())
+    return response
   } catch (error) {
     if (init.signal?.aborted) throw error
     throw new Unreachable(error)

@@ -1,12 +1,13 @@
 import { GRAMS_PER_UNIT } from '../../contract/mass.js'
 import type { MassUnit } from '../../contract/vocabulary.js'
+import { sayNumber } from './locale.js'
 
 const GRAMS_PER_KILOGRAM = GRAMS_PER_UNIT.kg
 
 /** A mass as a yard says it: grams below a kilogram, kilograms above. @example sayMass(1234) // '1.23 kg' */
 export function sayMass(grams: number): string {
   if (Math.abs(grams) < GRAMS_PER_KILOGRAM) return `${Math.round(grams)} g`
-  return `${(grams / GRAMS_PER_KILOGRAM).toFixed(2)} kg`
+  return `${sayNumber(grams / GRAMS_PER_KILOGRAM, 2)} kg`
 }
 
 /** @example sayPercent(0.374) // '37 %' */
@@ -30,7 +31,7 @@ export function sayRateNumber(gramsPerDay: number): string {
 export function sayMassIn(grams: number, unit: MassUnit): string {
   if (unit === 'g') return `${Math.round(grams)} g`
   const decimals = unit === 'oz' ? 1 : 2
-  return `${(grams / GRAMS_PER_UNIT[unit]).toFixed(decimals)} ${unit}`
+  return `${sayNumber(grams / GRAMS_PER_UNIT[unit], decimals)} ${unit}`
 }
 
 /** A rate beside the one expected, from the logarithm of their ratio. @example sayRatio(Math.log(2.4)) // '2.4 times the rate expected' */

@@ -1,11 +1,13 @@
+import { dateFormat } from './locale.js'
+
 const MS_PER_DAY = 86_400_000
 /** Mean length of a month of the Gregorian calendar [d]: 146,097 days in 400 years. */
 const DAYS_PER_MONTH = 146_097 / 4800
 /** Shorter gaps are said in days: two months and a day are more than anybody counts. */
 const DAYS_SAID_AS_DAYS = 62
 
-const LONG = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' })
-const SHORT = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', timeZone: 'UTC' })
+const LONG = { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' } as const
+const SHORT = { day: 'numeric', month: 'short', timeZone: 'UTC' } as const
 
 /** Milliseconds of a day's start, UTC. */
 export function instantOf(day: string): number {
@@ -14,7 +16,7 @@ export function instantOf(day: string): number {
 
 /** @example sayDay('2027-05-12') // '12 May 2027' */
 export function sayDay(day: string): string {
-  return LONG.format(instantOf(day))
+  return dateFormat(LONG).format(instantOf(day))
 }
 
 /** A date that may lie further away than the service looks. */
@@ -26,7 +28,7 @@ export function sayDayOrLater(day: string | null): string {
 export function saySpan(from: string | null, to: string | null): string {
   if (from === null) return 'over 30 years away'
   if (to === null) return `${sayDay(from)} or later`
-  const start = from.slice(0, 4) === to.slice(0, 4) ? SHORT.format(instantOf(from)) : sayDay(from)
+  const start = from.slice(0, 4) === to.slice(0, 4) ? dateFormat(SHORT).format(instantOf(from)) : sayDay(from)
   return `${start} – ${sayDay(to)}`
 }
 

@@ -28,7 +28,9 @@ export function draftBody(draft: HaulOutDraft, inPlace: readonly string[]): Draf
   const problems: FieldProblem[] = []
   const weighings = sent.flatMap((anode, index) => {
     const typed = draft.anodes[anode]
-    return typed ? [weighingOf(anode, typed, draft.unit, numberReader(problems, `/weighings/${index}`))] : []
+    return typed
+      ? [weighingOf(anode, typed, typed.unit ?? draft.unit, numberReader(problems, `/weighings/${index}`))]
+      : []
   })
   return {
     sent,
@@ -73,7 +75,7 @@ function weighingOf(anode: string, typed: AnodeDraft, unit: MassUnit, read: Read
     ...(typed.cleaned !== null && typed.method === 'scale' && { cleaned: typed.cleaned }),
     ...(typed.conditions.length > 0 && { conditions: typed.conditions }),
     ...(typed.confirm.length > 0 && { confirm: typed.confirm }),
-    ...(typed.replacedBy && { replacedBy: replacementOf(typed.replacedBy, unit, read) }),
+    ...(typed.replacedBy && { replacedBy: replacementOf(typed.replacedBy, typed.replacedBy.unit ?? unit, read) }),
   }
 }
 
@@ -103,6 +105,7 @@ function replacementOf(typed: ReplacementDraft, unit: MassUnit, read: ReadNumber
     ...(typed.shape.trim() !== '' && { shape: typed.shape.trim() }),
     ...(gross !== null && { grossMassG: { value: gross, unit } }),
     ...(core !== null && { coreMassG: { value: core, unit } }),
+    ...typed.size,
   }
 }
 

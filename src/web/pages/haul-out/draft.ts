@@ -9,12 +9,20 @@ const ReplacementDraft = z.object({
   shape: z.string(),
   grossMass: z.string(),
   coreMass: z.string(),
+  /** Of both masses, where it differs from the anode's. */
+  unit: z.enum(MASS_UNITS).optional(),
+  /** Of a part whose size is known already. */
+  size: z
+    .object({ lengthMm: z.number().nullable(), widthMm: z.number().nullable(), heightMm: z.number().nullable() })
+    .optional(),
 })
 export type ReplacementDraft = z.infer<typeof ReplacementDraft>
 
 const AnodeDraft = z.object({
   method: z.enum(WEIGHING_METHODS),
   mass: z.string(),
+  /** Of the mass, where it differs from the form's: a scale of another unit may lie beside the lift. */
+  unit: z.enum(MASS_UNITS).optional(),
   lengthMm: z.string(),
   widthMm: z.string(),
   heightMm: z.string(),
@@ -35,6 +43,8 @@ const HaulOutDraft = z.object({
   unit: z.enum(MASS_UNITS),
   idempotencyKey: z.string(),
   anodes: z.record(z.string(), AnodeDraft),
+  /** The entry of the outbox that this one takes the place of. */
+  mends: z.number().optional(),
 })
 export type HaulOutDraft = z.infer<typeof HaulOutDraft>
 

@@ -40,7 +40,7 @@ export function HaulOutForm({ boat, anodes, forecasts, drafting, onLogged }: Hau
           forecast={forecasts.get(anode.name)}
           hull={boat.hull}
           typed={draft.anodes[anode.name] ?? UNTOUCHED}
-          unit={draft.unit}
+          unit={draft.anodes[anode.name]?.unit ?? draft.unit}
           problems={problems.anodes.get(anode.name) ?? []}
           photos={photos.get(anode.name) ?? []}
           change={(part) => {

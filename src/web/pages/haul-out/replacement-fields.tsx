@@ -32,7 +32,7 @@ export function ReplacementFields({ anode, typed, unit, problems, change }: Repl
       {replacedBy && (
         <NewAnodeFields
           typed={replacedBy}
-          unit={unit}
+          unit={replacedBy.unit ?? unit}
           wrongAt={(field) => problems.find((problem) => problem.pointer === `replacedBy/${field}`)?.detail}
           change={(part) => change({ replacedBy: { ...replacedBy, ...part } })}
         />

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react'
 import { newKey } from '../../api/request-key.js'
-import { localToday } from '../../wording/days.js'
+import { dockToday } from '../../offline/service-clock.js'
 import {
   type AnodeDraft,
   dropDraft,
@@ -17,9 +17,7 @@ const MEASURED = ['method', 'mass', 'lengthMm', 'widthMm', 'heightMm', 'wastedPe
 
 /** The form's state, kept in this browser until it is logged or discarded, so that a reload loses nothing. */
 export function useDraft(boat: string) {
-  const [draft, setDraft] = useState<HaulOutDraft>(
-    () => loadDraft(localStorage, boat) ?? newDraft(localToday(new Date())),
-  )
+  const [draft, setDraft] = useState<HaulOutDraft>(() => loadDraft(localStorage, boat) ?? newDraft(dockToday()))
   const [found] = useState(() => hasEntries(draft))
   const [done, setDone] = useState(false)
   useEffect(() => {
@@ -43,7 +41,7 @@ export function useDraft(boat: string) {
     changeAnode,
     /** After an answer that refused the request: what is sent next is another one. */
     renewKey: () => change({ idempotencyKey: newKey() }),
-    discard: () => setDraft(newDraft(localToday(new Date()))),
+    discard: () => setDraft(newDraft(dockToday())),
     finish: () => setDone(true),
   }
 }

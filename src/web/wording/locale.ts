@@ -1,0 +1,30 @@
+let locale = 'en-GB'
+
+/** The locale that dates and numbers are written in. */
+export function currentLocale(): string {
+  return locale
+}
+
+/** Writes dates and numbers in another locale from now on. */
+export function writeIn(next: string): void {
+  locale = next
+}
+
+const dateFormats = new Map<string, Intl.DateTimeFormat>()
+
+/** Making a format takes longer than writing a whole list of dates, so each is made once. */
+export function dateFormat(style: Intl.DateTimeFormatOptions): Intl.DateTimeFormat {
+  const key = `${locale} ${JSON.stringify(style)}`
+  const kept = dateFormats.get(key) ?? new Intl.DateTimeFormat(locale, style)
+  dateFormats.set(key, kept)
+  return kept
+}
+
+/** A number with so many decimals, as the locale writes them. @example sayNumber(1.5, 2) // '1.50', in German '1,50' */
+export function sayNumber(value: number, decimals: number): string {
+  return value.toLocaleString(locale, {
+    minimumFractionDigits: decimals,
+    maximumFractionDigits: decimals,
+    useGrouping: false,
+  })
+}
