@@ -59,7 +59,10 @@ export function judgedLosses(model: RateModel): JudgedLoss[] {
   const boats = new Map(model.boats.map(({ history }, index) => [history.boat, index]))
   return [...byAnode.values()].flatMap((rows) => {
     const boatIndex = boats.get(model.intervals[rows[0]!]!.context.boat)!
-    return unsettledStretches(model, rows).flatMap((stretch) => doubtNeighbours(joinPoor(model, boatIndex, stretch)))
+    return unsettledStretches(
+      model,
+      rows.filter((row) => stillWorks(model, row)),
+    ).flatMap((stretch) => doubtNeighbours(joinPoor(model, boatIndex, stretch)))
   })
 }
 
@@ -72,6 +75,11 @@ function unsettledStretches(model: RateModel, rows: readonly number[]): number[]
     else stretches.at(-1)!.push(row)
   }
   return stretches.filter((stretch) => stretch.length > 0)
+}
+
+function stillWorks({ intervals }: RateModel, row: number): boolean {
+  const { context, from } = intervals[row]!
+  return consumedFraction(context.anode, from) < STILL_WORKS_UNTIL
 }
 
 function joinPoor(model: RateModel, boatIndex: number, rows: readonly number[]): JudgedLoss[] {
