@@ -10,7 +10,6 @@ import { type HaulOutRisk, type NextHaulOut, nextHaulOut, plannedAfter, recommen
 import { correlationOf, lossUntil, type PacedLoss } from './loss-until.js'
 import { dayAtPacedExposure, logRateUntil, pacedExposure } from './paced-exposure.js'
 import { type PassedBy, passedBy } from './past-crossing.js'
-import { predictiveNoiseVariance } from './predictive-noise.js'
 import { type Wear, wearOf } from './wear.js'
 
 /** 10, 50 and 90 % quantiles. */
@@ -73,7 +72,7 @@ export function forecastAnode(model: RateModel, outlook: AnodeOutlook): AnodeFor
     haulOutRisks: plannedAfter(haulOuts, asOf).map((on) => ({ on, risk: riskBy(outlook, on) })),
     rate: quantilesOf((probability) => rateQuantile(outlook, probability)),
     basis: basisOf(model, outlook.target),
-    wear: wearOf(model, anode, predictiveNoiseVariance(model, lastExposureDays(anode))),
+    wear: wearOf(model, anode),
   }
 }
 
@@ -85,11 +84,6 @@ export function grossMassOn(outlook: PacedMass, day: number): Quantiles {
   const loss = lossUntil(outlook, day)
   // The mass is low where the consumption is high.
   return quantilesOf((probability) => grossMassAt(outlook.anode, normalPlusLognormalQuantile(loss, 1 - probability)))
-}
-
-/** Exposure between its last two weighings [d]; 0 where there are none. */
-function lastExposureDays({ states }: ObservedAnode): number {
-  return states.at(-1)!.exposureDays - (states.at(-2)?.exposureDays ?? 0)
 }
 
 /** Probability of being due by a day to come. */
