@@ -104,13 +104,23 @@ function quarterOf(day: number): number {
 
 function print(group: string, scores: readonly DateScore[]): void {
   if (scores.length === 0) return
-  const { anodes, inside80, inside90, before80, after80, medianError, medianBias, lineMedianError, pencilMedianError } =
-    summarise(scores)
+  const {
+    anodes,
+    inside80,
+    inside90,
+    before80,
+    after80,
+    medianError,
+    medianBias,
+    lineMedianError,
+    pencilMedianError,
+    knowingMedianError,
+  } = summarise(scores)
   const share = (value: number) => `${(100 * value).toFixed(1)} %`.padStart(7)
   const log = (value: number) => (Number.isNaN(value) ? '–' : value.toFixed(3))
   process.stdout.write(
     `${group.padEnd(38)}${String(anodes).padStart(5)} anodes: ${share(inside80)} in 80 (${share(before80)} early,${share(after80)} late), ` +
-      `${share(inside90)} in 90; log error ${log(medianError)}, bias ${log(medianBias)}, line ${log(lineMedianError)}, over the calendar ${log(pencilMedianError)}\n`,
+      `${share(inside90)} in 90; log error ${log(medianError)}, bias ${log(medianBias)}, line ${log(lineMedianError)}, over the calendar ${log(pencilMedianError)}, all-knowing ${log(knowingMedianError)}\n`,
   )
 }
 

@@ -18,6 +18,8 @@ export interface AnodeTruth {
   readonly massNowG: number
   /** Along its berth of the day, on and on: what a forecast takes for granted. */
   readonly crossesOn: number | null
+  /** The same if from now on nothing went but its usual way: no shock, no fault, no wandering of the boat's current. */
+  readonly calmlyCrossesOn: number | null
   /** Along where the boat truly goes. */
   readonly trulyCrossesOn: number | null
   readonly isWeighed: boolean
@@ -81,6 +83,9 @@ class BoatLife {
     const home = homeOn(itinerary, recordDays)
     const along = (where: (at: number) => Whereabouts) => crossingsAlong(drive, this.#truly(), where, recordDays, days)
     const assumed = along(() => home)
+    const calm: Drive = { sea, boat: { ...boat, wandering: new Float64Array(days) }, stray: null }
+    const unshocked = this.#truly().map((anode) => ({ ...anode, shocks: new Float64Array(days) }))
+    const calmly = crossingsAlong(calm, unshocked, () => home, recordDays, days)
     const truly = along((at) => itinerary.where[at]!)
     const dayOf = (at: number | null | undefined) => (at == null ? null : sea.startDay + at)
     return this.#inPlace.map(({ truth, isWeighed }) => ({
@@ -92,6 +97,7 @@ class BoatLife {
       coreMassG: truth.coreMassG,
       massNowG: truth.massG,
       crossesOn: dayOf(assumed.get(truth.name)),
+      calmlyCrossesOn: dayOf(calmly.get(truth.name)),
       trulyCrossesOn: dayOf(truly.get(truth.name)),
       isWeighed,
       isFaulty: truth.contactLost !== null || stray !== null,

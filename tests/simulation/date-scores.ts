@@ -27,6 +27,8 @@ export interface DateScore {
   readonly lineLogError: number | null
   /** The same with calendar days for days in the water; `null` too for an anode without two masses, or one that gained. */
   readonly pencilLogError: number | null
+  /** The same of somebody who knows the anode's mass and everything else but what chance is still to do. */
+  readonly knowingLogError: number | null
 }
 
 /** A life that is all but over is a matter of days, not of proportion. */
@@ -67,6 +69,7 @@ export function scoreDates(
       inside90: sideOf(at, replace.p05, replace.p95) === 'in',
       logError: logErrorOf(replace.p50, truth.crossesOn, fleet.asOf),
       lineLogError: logErrorOf(lines.get(key)?.crossing ?? null, truth.crossesOn, fleet.asOf),
+      knowingLogError: logErrorOf(truth.calmlyCrossesOn, truth.crossesOn, fleet.asOf),
       pencilLogError: pencilError(lines.get(key)?.pencil ?? null, truth.crossesOn, fleet.asOf),
     }
   })
@@ -130,6 +133,7 @@ export interface ScoreSummary {
   readonly medianBias: number
   readonly lineMedianError: number
   readonly pencilMedianError: number
+  readonly knowingMedianError: number
 }
 
 export function summarise(scores: readonly DateScore[]): ScoreSummary {
@@ -146,6 +150,7 @@ export function summarise(scores: readonly DateScore[]): ScoreSummary {
     medianError: median(errors.map(Math.abs)),
     medianBias: median(errors),
     lineMedianError: absolute(({ lineLogError }) => lineLogError),
+    knowingMedianError: absolute(({ knowingLogError }) => knowingLogError),
     pencilMedianError: absolute(({ pencilLogError }) => pencilLogError),
   }
 }
