@@ -118,7 +118,7 @@ export const ModelView = z
     variances: z
       .record(z.string(), z.number())
       .readonly()
-      .meta({ description: 'Variance components of the log rate: boat, berth, anode, residual' }),
+      .meta({ description: 'Variance components of the log rate: boat, berth, place, anode, residual' }),
     fixed: z.array(NamedEstimate).readonly().meta({ description: 'Fixed effects on the log rate' }),
     boatEffects: z.array(NamedEstimate).readonly(),
     berthEffects: z.array(NamedEstimate).readonly(),

@@ -81,7 +81,7 @@ describe('the model', () => {
   it('tells its components, its effects and how many intervals it rests on', async () => {
     const { body } = await staff('GET', '/v1/model')
     expect(body).toMatchObject({ asOf: TODAY, intervals: 72, boats: 12 })
-    expect(Object.keys(body.variances).sort()).toEqual(['anode', 'berth', 'boat', 'residual'])
+    expect(Object.keys(body.variances).sort()).toEqual(['anode', 'berth', 'boat', 'place', 'residual'])
     expect(body.boatEffects).toHaveLength(12)
     expect(body.standouts).toHaveLength(body.standoutCount)
   })

@@ -60,8 +60,8 @@ function Spreads({ variances }: { variances: ModelView['variances'] }) {
         })}
       </dl>
       <p className="soft small">
-        Two in three lie within that of the usual rate. The first three are learned with every weighing; the last stays,
-        and is why a date has a width.
+        Two in three lie within that of the usual rate. All but the last are learned with every weighing; the last
+        stays, and is why a date has a width.
       </p>
     </div>
   )

@@ -66,7 +66,8 @@ export function saySpread(variance: number): string {
 export const SPREAD_WORDS: Readonly<Record<string, { readonly who: string; readonly why: string }>> = {
   boat: { who: 'Boats', why: 'how much metal each protects, paint, what runs on board' },
   berth: { who: 'Berths', why: 'water, flow, neighbours, shore power' },
-  anode: { who: 'Anodes of one boat', why: 'where each sits and how well it is connected' },
+  place: { who: 'Places on one boat', why: 'where an anode sits, what lies near it' },
+  anode: { who: 'Anodes of one place', why: 'how well each is connected, and its metal' },
   residual: { who: 'One haul-out and the next', why: 'weather, use, and whatever nobody wrote down' },
 }
 
