@@ -1,4 +1,4 @@
-import { dueConsumption, dueConsumptionSd, grossMassAt, type ObservedAnode } from '../rates/mass-states.js'
+import { dueConsumption, dueConsumptionSd, grossMassAt } from '../rates/mass-states.js'
 import { noiseScale } from '../rates/noise-memory.js'
 import type { RateModel } from '../rates/rate-model.js'
 import { normalQuantile } from '../statistics/distributions/normal.js'
