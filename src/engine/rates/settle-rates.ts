@@ -21,13 +21,19 @@ const VARIANCE_TOLERANCE = 1e-5
 /** Tail weights may creep: a loss that is an outlier or not, depending on the others. A creep this slow is let be. */
 const CREEP = 0.02
 const MOST_INNER_STEPS = 200
-const MOST_OUTER_STEPS = 40
+/**
+ * Between two modes (a loss that is an outlier, or not) the steps shorten for a while before they lengthen again: most fleets
+ * take about ten steps, a few some fifty.
+ */
+const MOST_OUTER_STEPS = 240
 /**
  * Where nothing was lost at all, two sets of variances may call for each other in turn: from here on they go half of the way (of
- * their logarithms), then stay between the two, so that such a fleet has an answer too.
+ * their logarithms), then stay between the two, so that such a fleet has an answer too. With the variances held each step raises
+ * one and the same likelihood: it comes to an end.
  */
 const HALF_STEPS_FROM = 20
-const HELD_FROM = 30
+const HELD_FROM = 80
+
 /** Most likely log rate of each interval, and what its residual variance is multiplied by. */
 interface Latent {
   readonly logRates: Float64Array
