@@ -186,10 +186,11 @@ describe.skipIf(!isBrowserWanted)('findings and pontoons in a browser', { timeou
   })
 
   it('draws every berth once on the plan, and says the same in a table', async () => {
-    const plan = PontoonPlan.parse(await service.get('/v1/pontoons/plan'))
-    const berths = plan.pontoons.flatMap((pontoon) => pontoon.berths)
     const { page, complaints, close } = await enter(DESK)
+    // What the page itself was told: a fit that runs meanwhile changes the effects.
+    const answer = page.waitForResponse((response) => response.url().endsWith('/v1/pontoons/plan'))
     await page.goto(`${service.address}/pontoons`)
+    const berths = PontoonPlan.parse(await (await answer).json()).pontoons.flatMap((pontoon) => pontoon.berths)
     await expect.poll(() => page.locator('section.berth').count(), SOON).toBe(berths.length)
     const known = berths.find(({ effect, boats }) => effect !== null && boats.length > 0)
     const cell = page.getByRole('region', { name: `Berth ${known?.berth}`, exact: true })

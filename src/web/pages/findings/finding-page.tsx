@@ -56,7 +56,7 @@ function WorkBody({ finding }: { finding: FindingDetail }) {
       <CausesPanel causes={causes} />
       <div className="finding-columns">
         <div className="finding-column">
-          {nextCheck && !isSettled && <NextCheckPanel check={nextCheck} causes={causes} />}
+          {!isSettled && <NextCheckPanel check={nextCheck} causes={causes} />}
           <FindingAnodes finding={finding} />
         </div>
         <div className="finding-column">

@@ -6,7 +6,8 @@ import { sayCause } from '../../wording/finding-words.js'
 type NextCheck = NonNullable<Finding['nextCheck']>
 
 /** The check that tells most: how to make it, and what each outcome would mean. */
-export function NextCheckPanel({ check, causes }: { check: NextCheck; causes: Finding['causes'] }) {
+export function NextCheckPanel({ check, causes }: { check: NextCheck | null; causes: Finding['causes'] }) {
+  if (check === null) return <NoCheck />
   return (
     <section className="panel stack next-check" aria-labelledby="next-check">
       <div>
@@ -29,6 +30,18 @@ export function NextCheckPanel({ check, causes }: { check: NextCheck; causes: Fi
         ))}
       </ol>
       <Outcomes check={check} />
+    </section>
+  )
+}
+
+function NoCheck() {
+  return (
+    <section className="panel stack-tight next-check" aria-labelledby="next-check">
+      <h2 id="next-check">No further check</h2>
+      <p>
+        None that a yard can make would tell much more. Look for what is likeliest, mend it, and say below what was
+        done.
+      </p>
     </section>
   )
 }
