@@ -56,51 +56,54 @@ export class Whereabouts {
 /** What a shift is believed to be before anything is seen: none, give or take a factor of e. Convention. */
 const PRIOR_INFORMATION = 1
 
+/** The levels above an anode, which it may share its shift with. */
+type SharedLevel = Exclude<Scope, 'anode'>
+
 /**
  * Splits the shift of a candidate by the levels that share it: what the boats of the pontoon have in common, what its berth's have
  * beyond that, the boat beyond its berth, the anode beyond its boat. Each level is estimated from those not in the candidate
  * itself, and shrunk to none where they tell little.
+ *
+ * @param logRatio log of the rate since over the rate predicted
+ * @returns shares from 0 to 1 that add to 1; all of it the candidate's own level where there is no shift
  */
 export function shareOut(where: Whereabouts, candidate: Candidate, logRatio: number): Record<Scope, number> {
-  const { scope, stretch } = candidate
-  const own = new Set(candidate.losses)
-  const ownBoats = new Set(candidate.losses.map(({ boat }) => boat))
-  const berth = candidate.berth ?? where.berthOf(candidate.losses)
-  const pontoon = candidate.pontoon ?? where.pontoonOf(berth)
   const whole = Math.abs(logRatio)
-  const sign = Math.sign(logRatio)
-  const among = (panels: readonly (Panel | null)[], isMeant: (loss: JudgedLoss) => boolean) =>
-    Math.max(0, Math.min(whole, sign * shiftOf(panels, stretch, isMeant)))
-  const neighbours = (isThere: (each: string) => boolean) =>
-    among(where.panelsAt(isThere), ({ boat }) => !ownBoats.has(boat))
-  const boat =
-    scope === 'anode'
-      ? among(
-          [...ownBoats].map((each) => where.panelOf(each)),
-          (loss) => !own.has(loss),
-        )
-      : whole
-  const atBerth =
-    scope === 'berth' || scope === 'pontoon'
-      ? whole
-      : Math.min(
-          boat,
-          neighbours((each) => each === berth),
-        )
-  const atPontoon =
-    scope === 'pontoon'
-      ? whole
-      : Math.min(
-          atBerth,
-          neighbours((each) => pontoon !== null && where.pontoonOf(each) === pontoon),
-        )
-  if (!(whole > 0))
-    return Object.fromEntries(SCOPES.map((each) => [each, each === scope ? 1 : 0])) as Record<Scope, number>
+  if (!(whole > 0)) return { anode: 0, boat: 0, berth: 0, pontoon: 0, [candidate.scope]: 1 }
+  const others = shiftsOfOthers(where, candidate)
+  const own = SCOPES.indexOf(candidate.scope)
+  // All of it at the candidate's own level and below, above never more than at the level within.
+  const reaching = (level: SharedLevel, within: number) =>
+    SCOPES.indexOf(level) <= own ? whole : Math.max(0, Math.min(within, Math.sign(logRatio) * others[level]()))
+  const boat = reaching('boat', whole)
+  const berth = reaching('berth', boat)
+  const pontoon = reaching('pontoon', berth)
   return {
     anode: (whole - boat) / whole,
-    boat: (boat - atBerth) / whole,
-    berth: (atBerth - atPontoon) / whole,
-    pontoon: atPontoon / whole,
+    boat: (boat - berth) / whole,
+    berth: (berth - pontoon) / whole,
+    pontoon: pontoon / whole,
+  }
+}
+
+/** By level, the shift at the same time of those who share it with a candidate without being part of it. */
+function shiftsOfOthers(where: Whereabouts, candidate: Candidate): Record<SharedLevel, () => number> {
+  const { stretch, losses } = candidate
+  const own = new Set(losses)
+  const boats = new Set(losses.map(({ boat }) => boat))
+  const berth = candidate.berth ?? where.berthOf(losses)
+  const pontoon = candidate.pontoon ?? where.pontoonOf(berth)
+  const neighbours = (isThere: (berth: string) => boolean) =>
+    shiftOf(where.panelsAt(isThere), stretch, ({ boat }) => !boats.has(boat))
+  return {
+    boat: () =>
+      shiftOf(
+        [...boats].map((each) => where.panelOf(each)),
+        stretch,
+        (loss) => !own.has(loss),
+      ),
+    berth: () => neighbours((each) => each === berth),
+    pontoon: () => neighbours((each) => pontoon !== null && where.pontoonOf(each) === pontoon),
   }
 }
 
