@@ -7,7 +7,7 @@ import { BaseSequencer, type TestSpecification } from 'vitest/node'
 const OF_PROCESSES = ['tests/durability/**/*.test.ts', 'tests/main/**/*.test.ts', 'tests/end-to-end/**/*.test.ts']
 
 /** Each of these takes a minute and more, so they begin first: at the end no core waits for one file alone. */
-const LONGEST = [/kills-embedded/, /web-app/, /refits-/, /kills-server/, /start\.test/]
+const LONGEST = [/kills-embedded/, /web-app/, /end-to-end\/findings/, /refits-/, /kills-server/, /start\.test/]
 
 /** By how long they take as far as that is known, the others by size. */
 class LongestFirst extends BaseSequencer {

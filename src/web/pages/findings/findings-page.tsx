@@ -118,10 +118,10 @@ function NoFindings({ state, isNarrowed, clear }: NoFindingsProps) {
   const isWhole = state === 'unsettled' && !isNarrowed
   return (
     <div className="panel stack">
-      <h2>{isWhole ? 'Nothing stands out' : 'No finding matches'}</h2>
+      <h2>{isWhole ? 'Nothing stands out so far' : 'No finding matches'}</h2>
       <p>
         {isWhole
-          ? 'Every anode that was weighed wastes as expected, as far as its weighings tell. That is no survey: look at each anode at every haul-out.'
+          ? 'No loss or reading on record differs from the rest by more than chance. That is no survey: look at each anode at every haul-out.'
           : 'None of the findings is like that.'}
       </p>
       {!isWhole && (
