@@ -6,7 +6,7 @@ import type { Evidence } from './evidence.js'
 import { figure, mean, median } from './figures.js'
 import type { BoatView } from './fleet-view.js'
 import { groupBy } from './groups.js'
-import type { Scene } from './scene.js'
+import { isDuring, type Scene } from './scene.js'
 import { waterDuring } from './water-during.js'
 
 /** Share of an anode's net mass that can be used before its core shows. Row `utilisation-range`. */
@@ -55,7 +55,7 @@ export function massLastsDays(boat: BoatView, demandA: number, on: number | null
 }
 
 function rateAgainstDemand(scene: Scene, boat: BoatView, demandA: number): Evidence[] {
-  const during = boat.intervals.filter(({ to }) => to > scene.from)
+  const during = boat.intervals.filter((each) => isDuring(scene, each))
   if (during.length === 0) return []
   const places = groupBy(during, ({ interval }) => interval.context.anode.history.position)
   const currentA = [...places.values()].reduce((sum, of) => {

@@ -1,5 +1,5 @@
 import type { ComparedInterval } from './fleet-view.js'
-import type { Scene } from './scene.js'
+import { isDuring, type Scene } from './scene.js'
 
 /** Berths that share a scene's place: its own, or those of the pontoons it lies on. */
 export function placesOf(scene: Scene): Set<string> {
@@ -21,6 +21,6 @@ export function isMostlyAt({ interval }: ComparedInterval, places: ReadonlySet<s
 
 /** Berths at which the scene's boats lay while it lasted. */
 function berthsDuring(scene: Scene): string[] {
-  const during = scene.boats.flatMap(({ intervals }) => intervals.filter(({ to }) => to > scene.from))
+  const during = scene.boats.flatMap(({ intervals }) => intervals.filter((each) => isDuring(scene, each)))
   return [...new Set(during.flatMap(({ interval }) => [...interval.context.exposure.byBerth.keys()]))]
 }

@@ -2,7 +2,7 @@ import type { Evidence } from './evidence.js'
 import { figure, mean, median } from './figures.js'
 import type { BoatView, ComparedInterval } from './fleet-view.js'
 import { isMostlyAt, placesOf } from './places.js'
-import type { Scene } from './scene.js'
+import { isDuring, type Scene } from './scene.js'
 import { isExposed } from './shore-exposure.js'
 
 /** A log rate this far off counts as off: a factor of 1.4, about the usual spread between boats. Convention. */
@@ -45,7 +45,7 @@ function lasting(state: 'once' | 'with-the-anode' | 'lasting', what: string): Ev
 export function sistersEvidence(scene: Scene): Evidence[] {
   const { anomaly, sign, boats } = scene
   if (sign === 0 || anomaly.scope !== 'anode' || boats.length !== 1) return []
-  const sisters = boats[0]!.intervals.filter(({ anode, to }) => !anomaly.anodes.includes(anode) && to > scene.from)
+  const sisters = boats[0]!.intervals.filter((each) => !anomaly.anodes.includes(each.anode) && isDuring(scene, each))
   const ownFrom = Math.min(...intervalsAtPositions(scene).flatMap(({ from, to }) => (to > scene.from ? [from] : [])))
   const meanwhile = sisters.filter(({ to }) => to > ownFrom)
   if (meanwhile.length === 0) return []
@@ -66,7 +66,7 @@ export function neighboursEvidence(scene: Scene): Evidence[] {
   const places = placesOf(scene)
   const near = [...fleet.boats.values()].flatMap((boat) => {
     if (boats.includes(boat)) return []
-    const there = boat.intervals.filter((each) => each.to > scene.from && isMostlyAt(each, places))
+    const there = boat.intervals.filter((each) => isDuring(scene, each) && isMostlyAt(each, places))
     return there.length === 0
       ? []
       : [{ isExposed: isExposed(boat, scene.from), off: offTheirLevel(scene, boat, there) }]
@@ -82,12 +82,12 @@ export function neighboursEvidence(scene: Scene): Evidence[] {
 /** How other boats did meanwhile at the very berth. */
 export function berthMatesEvidence(scene: Scene): Evidence[] {
   const { sign, fleet, boats, anomaly } = scene
-  const during = boats.flatMap(({ intervals }) => intervals.filter(({ to }) => to > scene.from))
+  const during = boats.flatMap(({ intervals }) => intervals.filter((each) => isDuring(scene, each)))
   const berths = new Set(during.flatMap((each) => mainBerth(each) ?? []))
   if (sign === 0 || berths.size !== 1 || anomaly.scope === 'berth' || anomaly.scope === 'pontoon') return []
   const others = [...fleet.boats.values()].flatMap((boat) => {
     if (boats.includes(boat)) return []
-    const there = boat.intervals.filter((each) => each.to > scene.from && berths.has(mainBerth(each) ?? ''))
+    const there = boat.intervals.filter((each) => isDuring(scene, each) && berths.has(mainBerth(each) ?? ''))
     return there.length === 0 ? [] : [offTheirLevel(scene, boat, there)]
   })
   if (others.length === 0) return []

@@ -3,7 +3,7 @@ import { figure, mean } from './figures.js'
 import type { BoatView } from './fleet-view.js'
 import { groupBy } from './groups.js'
 import { isMostlyAt, placesOf } from './places.js'
-import type { Scene } from './scene.js'
+import { isDuring, type Scene } from './scene.js'
 import { hoursDuring, isExposed, SOME_HOURS } from './shore-exposure.js'
 
 /** Hours a day on the lead: most of the day from here on. Convention. */
@@ -34,7 +34,7 @@ export function isolatorEvidence({ boats }: Scene): Evidence[] {
 /** Hours a day on shore power while it lasted. */
 export function hoursEvidence(scene: Scene): Evidence[] {
   const hours = scene.boats.flatMap((boat) => {
-    const during = boat.intervals.filter(({ to }) => to > scene.from)
+    const during = boat.intervals.filter((each) => isDuring(scene, each))
     const known = during.flatMap((each) => hoursDuring(boat.facts, Math.max(each.from, scene.from), each.to) ?? [])
     return known.length === 0 ? [] : [mean(known)]
   })
@@ -81,7 +81,9 @@ function acrossBoats(scene: Scene): Evidence[] {
   const isNoticed = (boat: BoatView) => anomaly.boat !== null && boats.includes(boat)
   const places = placesOf(scene)
   const there = [...fleet.boats.values()].flatMap((boat) => {
-    const during = isNoticed(boat) ? [] : boat.intervals.filter((each) => each.to > from && isMostlyAt(each, places))
+    const during = isNoticed(boat)
+      ? []
+      : boat.intervals.filter((each) => isDuring(scene, each) && isMostlyAt(each, places))
     const exposed = isExposed(boat, from)
     if (during.length === 0 || exposed === null) return []
     const before = boat.intervals.filter((each) => each.to <= from)

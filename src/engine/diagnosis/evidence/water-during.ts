@@ -1,6 +1,6 @@
 import type { Water } from '../../reference/vocabulary.js'
 import type { BerthSurroundings } from '../fleet-facts.js'
-import type { Scene } from './scene.js'
+import { isDuring, type Scene } from './scene.js'
 
 /** Bounds of the salinity of fresh and of sea water [psu]; generous ones, to contradict a label only where it is clearly wrong. From memory: Venice system. */
 const FRESH_BELOW_PSU = 0.5
@@ -17,7 +17,7 @@ export function waterDuring(scene: Scene): Water | null {
   }
   const keys = new Set(scene.anodes.map(({ key }) => key))
   for (const { intervals, facts } of scene.boats) {
-    const own = intervals.filter(({ anode, to }) => to > scene.from && (keys.size === 0 || keys.has(anode)))
+    const own = intervals.filter((each) => isDuring(scene, each) && (keys.size === 0 || keys.has(each.anode)))
     for (const { interval } of own) for (const [berth, more] of interval.context.exposure.byBerth) add(berth, more)
     const last = facts.stays.filter(({ berth }) => berth !== null).sort((a, b) => b.from - a.from)[0]
     if (own.length === 0 && last?.berth != null) add(last.berth, 1)
