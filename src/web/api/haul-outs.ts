@@ -7,7 +7,7 @@ import { read, readAll, send } from './http.js'
 
 const POLL_MS = 1000
 /** What a haul-out changes. */
-const TOUCHED = ['forecasts', 'depletion', 'haul-outs', 'anodes', 'boat']
+const TOUCHED = ['forecasts', 'depletion', 'haul-outs', 'anodes', 'boat', 'findings', 'pontoon-plan']
 
 /** Past and planned haul-outs of a boat, the newest first. */
 export function useHaulOuts(boat: string) {
