@@ -22,20 +22,21 @@ interface Line {
 }
 
 /**
- * `npm run bench -- coverage [FLEETS] [BOATS] [--setting sparse]`: how often the true crossing falls into the forecast intervals on simulated fleets
+ * `npm run bench -- coverage [FLEETS] [BOATS] [--setting sparse] [--from START]`: how often the true crossing falls into the forecast intervals on simulated fleets
  * whose physics is richer than the model's, and how the median date compares with a straight line's and with that of the same model
  * when the parameters are as good as known.
  */
 export async function run(args: readonly string[] = process.argv.slice(3)): Promise<void> {
-  const setting = settingOf(args)
+  const setting = settingOf(optionOf(args, '--setting') ?? 'usual')
+  const first = Number(optionOf(args, '--from') ?? 1)
   const usual = DRAWS[setting]
-  const [fleets = usual.fleets, boats = usual.boats] = args.filter((arg) => /^\d+$/.test(arg)).map(Number)
+  const [fleets = usual.fleets, boats = usual.boats] = counts(args)
   const draw = (start: number): FleetDraw => {
     const coast = COASTS_IN_TURN[start % COASTS_IN_TURN.length]!
     return { start, boats, years: usual.years, coast, setting }
   }
   const scores: DateScore[] = []
-  for (let start = 1; start <= fleets; start++) {
+  for (let start = first; start < first + fleets; start++) {
     const fleet = simulateFleet(draw(start))
     const began = performance.now()
     const own = scoresOf(fleet)
@@ -45,12 +46,21 @@ export async function run(args: readonly string[] = process.argv.slice(3)): Prom
   }
   print('all', scores)
   for (const { group, scores: some } of groupsOf(scores)) print(group, some)
-  compareWithTruth(Math.min(fleets, FLEETS_FOR_TRUTH), draw)
+  compareWithTruth(Math.min(fleets, FLEETS_FOR_TRUTH), (index) => draw(first + index - 1))
 }
 
-function settingOf(args: readonly string[]): SettingName {
-  const at = args.indexOf('--setting')
-  const wanted = at < 0 ? 'usual' : args[at + 1]
+/** The numbers before the first option. */
+function counts(args: readonly string[]): number[] {
+  const options = args.findIndex((arg) => arg.startsWith('--'))
+  return args.slice(0, options < 0 ? args.length : options).map(Number)
+}
+
+function optionOf(args: readonly string[], name: string): string | undefined {
+  const at = args.indexOf(name)
+  return at < 0 ? undefined : args[at + 1]
+}
+
+function settingOf(wanted: string): SettingName {
   const found = (Object.keys(SETTINGS) as SettingName[]).find((name) => name === wanted)
   if (found === undefined) throw new Error(`--setting is one of ${Object.keys(SETTINGS).join(', ')}`)
   return found
