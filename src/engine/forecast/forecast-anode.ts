@@ -86,20 +86,25 @@ export function grossMassOn(outlook: PacedMass, day: number): Quantiles {
   return quantilesOf((probability) => grossMassAt(outlook.anode, normalPlusLognormalQuantile(loss, 1 - probability)))
 }
 
-/** Probability of being due by a day to come. */
-function riskBy(outlook: AnodeOutlook, day: number): number {
-  return crossingProbability(crossingInput(outlook, day), pacedExposure(outlook, day))
+/** Probability of being due by a day from its last weighing on [–]. */
+export function riskBy(outlook: PacedMass, day: number): number {
+  const exposureDays = pacedExposure(outlook, day)
+  return crossingProbability(crossingOver(outlook, day, exposureDays), exposureDays)
 }
 
-/** What is left until the threshold, and the rate that decides whether it is reached by a day. */
+/** What decides whether the threshold is reached by a day. Until a day its exposure is told; for a date, that at which it is likely. */
 function crossingInput(outlook: AnodeOutlook, day: number, passed?: PassedBy): CrossingInput {
+  const exposureDays = day === Infinity ? outlook.dueExposureDays : pacedExposure(outlook, day)
+  return crossingOver(outlook, day, exposureDays, passed)
+}
+
+/** What is left until the threshold, and the rate over an exposure that ends on a day. */
+function crossingOver(outlook: PacedMass, day: number, exposureDays: number, passed?: PassedBy): CrossingInput {
   const { anode, last } = outlook
   const sd = Math.hypot(Math.sqrt(last.variance), dueConsumptionSd(anode))
-  // Until a day its exposure is told; for a date, that at which it is likely.
-  const exposureDays = day === Infinity ? outlook.dueExposureDays : pacedExposure(outlook, day)
   const remaining = { mean: dueConsumption(anode) - last.consumption, sd }
   const logRate = logRateUntil(outlook, day, exposureDays)
-  return { remaining, logRate, correlation: correlationOf(outlook.covariance, sd, logRate.sd), passedBy: passed }
+  return { remaining, logRate, correlation: correlationOf(outlook.covariance ?? 0, sd, logRate.sd), passedBy: passed }
 }
 
 function crossingDays(outlook: AnodeOutlook, asOf: number): CrossingDays {

@@ -79,4 +79,15 @@ export const STATISTICS_SOURCES = [
       'Browne, Goldstein, Rasbash, Multiple membership multiple classification (MMMC) models, Statistical Modelling 1 (2001) 103-124',
     read: 'from memory',
   },
+  {
+    key: 'jackson-1955',
+    title:
+      'Jackson, Scheduling a production line to minimize maximum tardiness, Research Report 43, Management Science Research Project, UCLA (1955)',
+    read: 'from memory',
+  },
+  {
+    key: 'edmonds-fulkerson-1965',
+    title: 'Edmonds and Fulkerson, Transversals and matroid partition, J. Res. Natl. Bur. Stand. 69B (1965) 147-153',
+    read: 'from memory',
+  },
 ] as const satisfies readonly Source[]
