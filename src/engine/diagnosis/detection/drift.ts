@@ -15,7 +15,7 @@ export interface Drift {
 /** Half the shift that is to be found fastest: two standard deviations, a factor of about 1.5 with the noise commonly found. */
 const ALLOWANCE = 1
 /** Years in the water of all anodes together, to one false signal of the places, and to one of the boats. Convention. */
-const ANODE_YEARS_TO_FALSE_SIGNAL = 600
+export const ANODE_YEARS_TO_FALSE_SIGNAL = 600
 const DAYS_PER_YEAR = 365.25
 
 /**
@@ -24,7 +24,7 @@ const DAYS_PER_YEAR = 365.25
  *
  *     2 × lifts/anode-years × anode-years to a false signal
  */
-export function driftDesign(searches: readonly BoatSearch[]): CumulativeSumDesign | null {
+export function driftDesign(searches: readonly Pick<BoatSearch, 'view' | 'panel'>[]): CumulativeSumDesign | null {
   const lifts = searches.reduce((sum, { view }) => sum + (view === null ? 0 : liftsOf(view).length), 0)
   const days = searches.reduce(
     (sum, { panel }) => sum + panel.losses.reduce((own, { from, to }) => own + to - from, 0),

@@ -3,6 +3,9 @@ import type { Anomaly } from '../anomaly.js'
 import type { Candidate, CandidatePart } from './candidate.js'
 import type { JudgedLoss } from './judged-losses.js'
 
+/** What of a model says how exposed each day was. */
+type Calendars = { readonly boats: readonly Pick<RateModel['boats'][number], 'calendar'>[] }
+
 /** When a shift began, and how large it is since. */
 export interface DatedShift {
   readonly onset: Anomaly['onset']
@@ -27,7 +30,7 @@ const SAME_LIFT_DAYS = 45
  * The day is believed to be any between the lift before the stretch and the lift after its beginning, the size a normal of
  * `LOG_RATIO_SD` on the side of the score. What is reported are quantiles of the day, its size integrated out.
  */
-export function dateShift(model: RateModel, candidate: Candidate): DatedShift {
+export function dateShift(model: Calendars, candidate: Candidate): DatedShift {
   const days = daysTried(candidate)
   const sizes = sizesTried(candidate)
   const founds = candidate.parts.map(foundIn)
@@ -78,14 +81,14 @@ function foundIn({ view }: CandidatePart): Float64Array {
 }
 
 /** By loss kept: the share of its exposure that lies in [from, to) and takes part. */
-function sharesSince(model: RateModel, { view, memberShares }: CandidatePart, from: number, to: number): Float64Array {
+function sharesSince(model: Calendars, { view, memberShares }: CandidatePart, from: number, to: number): Float64Array {
   return Float64Array.from(view.kept, (i, a) => {
     const loss = view.panel.losses[i]!
     return memberShares[a]! * exposureShare(model, loss, Math.max(from, loss.from), Math.min(to, loss.to))
   })
 }
 
-function exposureShare(model: RateModel, loss: JudgedLoss, from: number, to: number): number {
+function exposureShare(model: Calendars, loss: JudgedLoss, from: number, to: number): number {
   if (to <= from) return 0
   if (from === loss.from && to === loss.to) return 1
   const { calendar } = model.boats[loss.boatIndex]!
