@@ -35,7 +35,7 @@ function keepsRisk({ anodes }: PlannableBoat, lifts: readonly number[], { until,
 }
 
 const subsets = <T>(all: readonly T[]): T[][] =>
-  all.reduce<T[][]>((found, each) => [...found, ...found.map((some) => [...some, each])], [[]])
+  all.reduce<T[][]>((found, each) => found.concat(found.map((some) => some.concat(each))), [[]])
 
 describe('the plan of lifts', () => {
   it('lifts each boat as late as it may, and leaves those alone that hold', () => {
@@ -78,7 +78,8 @@ describe('the plan of lifts', () => {
             for (const { key, riskBy } of boat.anodes) {
               const renewed = own.filter(({ replace }) => replace.includes(key)).map(({ on }) => on)
               const ends = [...renewed, asked.until]
-              ends.forEach((end, at) => expect(riskBy(end, renewed[at - 1] ?? null)).toBeLessThanOrEqual(asked.risk))
+              const risks = ends.map((end, at) => riskBy(end, renewed[at - 1] ?? null))
+              expect(Math.max(...risks)).toBeLessThanOrEqual(asked.risk)
             }
           }
         },

@@ -24,7 +24,7 @@ describe('rates beside the fleet', () => {
         { group: 'A', effects: [effect('a', 0.4 + shift, 0.1, 6)] },
         { group: 'B', effects: [effect('b', 0.1 + shift, 0.1, 3)] },
       ]).map(({ rate }) => rate!.middle)
-    at(5).forEach((middle, index) => expect(middle).toBeCloseTo(at(0)[index]!, 12))
+    for (const [index, middle] of at(5).entries()) expect(middle).toBeCloseTo(at(0)[index]!, 12)
   })
 
   it('of a fleet that is one group are one, for certain; of a group without anodes none', () => {

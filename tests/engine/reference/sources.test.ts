@@ -79,7 +79,7 @@ const TABLES: Record<string, readonly Sourced[]> = {
 const documented = readFileSync(new URL('../../../docs/sources.md', import.meta.url), 'utf8')
 const documentedKeys = [...documented.matchAll(/^\| `([^`]+)` \|/gm)].map((match) => match[1])
 
-const citedByFormulas = ['diagnosis', 'diagnosis/checks', 'electrochemistry', 'galvanic', 'sizing']
+const citedByFormulas = ['diagnosis', 'diagnosis/checks', 'electrochemistry', 'galvanic', 'planning', 'sizing']
   .map((folder) => new URL(`../../../src/engine/${folder}/`, import.meta.url))
   .flatMap((folder) =>
     readdirSync(folder)
