@@ -15,3 +15,6 @@ createRoot(place).render(
     </QueryClientProvider>
   </StrictMode>,
 )
+
+// After the page stands: sends what waits, and keeps the pages of the lift on the phone.
+void import('./offline/start.js').then(({ startOffline }) => startOffline())

@@ -12,6 +12,7 @@ const FindingsPage = lazy(() => import('./pages/findings/findings-page.js'))
 const BoatMetalsPage = lazy(() => import('./pages/galvanic/boat-metals-page.js'))
 const CouplesPage = lazy(() => import('./pages/galvanic/couples-page.js'))
 const HaulOutPage = lazy(() => import('./pages/haul-out/haul-out-page.js'))
+const LiftPages = lazy(() => import('./pages/lift/pages.js'))
 const ModelPage = lazy(() => import('./pages/model/model-page.js'))
 const PontoonsPage = lazy(() => import('./pages/pontoons/pontoons-page.js'))
 const ReferencePage = lazy(() => import('./pages/reference/reference-page.js'))
@@ -21,6 +22,8 @@ const LinkPage = lazy(() => import('./pages/sign-in/link-page.js'))
 const SetUpPage = lazy(() => import('./pages/sign-in/set-up-page.js'))
 
 export const router = createBrowserRouter([
+  // A frame of its own: nothing there may wait for an answer of the service.
+  { path: '/lift/*', element: later(<LiftPages />) },
   {
     element: <Layout />,
     children: [

@@ -42,13 +42,27 @@ export async function readAll<Item>(
 }
 
 /** POSTs JSON or a form. Repeating it with the same key does nothing twice. */
-export async function send<Schema extends z.ZodType>(
+export function send<Schema extends z.ZodType>(schema: Schema, path: string, sending: Sending) {
+  return write('POST', schema, path, sending)
+}
+
+/** PATCHes what was read in a version. */
+export function amend<Schema extends z.ZodType>(
+  schema: Schema,
+  path: string,
+  sending: { readonly body: unknown; readonly basedOn: number },
+) {
+  return write('PATCH', schema, path, sending)
+}
+
+async function write<Schema extends z.ZodType>(
+  method: 'POST' | 'PATCH',
   schema: Schema,
   path: string,
   { body, form, idempotencyKey, basedOn }: Sending,
 ): Promise<z.output<Schema>> {
   const response = await reach(path, {
-    method: 'POST',
+    method,
     headers: {
       accept: 'application/json',
       ...(form === undefined ? { 'content-type': 'application/json' } : {}),

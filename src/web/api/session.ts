@@ -57,6 +57,9 @@ export function useSignOut() {
   return useMutation({
     mutationFn: async () => {
       await send(z.unknown(), '/v1/auth/sign-out', {})
+      // Whoever comes next must not find it. Fetched only here: most never sign out.
+      const { forgetHeld } = await import('../offline/held.js')
+      await forgetHeld()
       location.assign('/sign-in')
     },
   })

@@ -1,0 +1,67 @@
+/** Filled in by the build: the app's files that are kept at once, and the name of this build. */
+declare const __KEPT_FILES__: readonly string[]
+declare const __BUILD__: string
+
+// Beside the page's types the compiler has no room for those of a worker: the few that are used.
+interface Lasting extends Event {
+  waitUntil(work: Promise<unknown>): void
+}
+interface Fetching extends Lasting {
+  readonly request: Request
+  respondWith(answer: Promise<Response>): void
+}
+interface Worker {
+  readonly clients: { claim(): Promise<void> }
+  addEventListener(type: 'install' | 'activate', listener: (event: Lasting) => void): void
+  addEventListener(type: 'fetch', listener: (event: Fetching) => void): void
+}
+const worker = globalThis as unknown as Worker
+
+const NAME = `app ${__BUILD__}`
+const PAGE = '/index.html'
+/** Paths of the service itself: never answered from here. */
+const OWN_PATHS = /^\/(v1|docs|health)(\/|$)/
+
+/*
+ * A new build waits until every tab of the one before is closed, as browsers do by themselves: the old pages find their
+ * own files until then.
+ */
+worker.addEventListener('install', (event) => {
+  event.waitUntil(caches.open(NAME).then((cache) => cache.addAll([...__KEPT_FILES__])))
+})
+
+worker.addEventListener('activate', (event) => {
+  event.waitUntil(forgetOlder().then(() => worker.clients.claim()))
+})
+
+worker.addEventListener('fetch', (event) => {
+  const { request } = event
+  const url = new URL(request.url)
+  if (request.method !== 'GET' || url.origin !== location.origin || OWN_PATHS.test(url.pathname)) return
+  if (request.mode === 'navigate') event.respondWith(page(request))
+  else if (url.pathname.startsWith('/assets/')) event.respondWith(asset(request))
+  else event.respondWith(keptOrFetched(request))
+})
+
+async function forgetOlder(): Promise<void> {
+  for (const name of await caches.keys()) if (name.startsWith('app ') && name !== NAME) await caches.delete(name)
+}
+
+/** One page stands for every address of the app. */
+async function page(request: Request): Promise<Response> {
+  return (await (await caches.open(NAME)).match(PAGE)) ?? fetch(request)
+}
+
+/** Built files never change under their name: what was fetched once is kept. */
+async function asset(request: Request): Promise<Response> {
+  const cache = await caches.open(NAME)
+  const kept = await cache.match(request)
+  if (kept) return kept
+  const answer = await fetch(request)
+  if (answer.ok) await cache.put(request, answer.clone())
+  return answer
+}
+
+async function keptOrFetched(request: Request): Promise<Response> {
+  return (await (await caches.open(NAME)).match(request)) ?? fetch(request)
+}

@@ -1,0 +1,139 @@
+import type { ReactNode } from 'react'
+import { Link, Navigate, Outlet, ScrollRestoration, useLocation } from 'react-router'
+import { ServiceProblem } from '../../api/problem.js'
+import { countWaiting } from '../../offline/outbox-entry.js'
+import { clockError } from '../../offline/service-clock.js'
+import { useWho } from '../../offline/use-held.js'
+import { useIsOnline, useOutbox } from '../../offline/use-outbox.js'
+import { saySpanOf, sayTime, useLiftWords } from './lift-words.js'
+import './lift.css'
+
+const UNAUTHENTICATED = 401
+
+/** The frame of the pages at the lift: they open without a network, as whoever was signed in last. */
+export default function LiftFrame() {
+  const t = useLiftWords()
+  const who = useWho()
+  const { pathname } = useLocation()
+  const isSignedOut = who.error instanceof ServiceProblem && who.error.status === UNAUTHENTICATED
+  const signIn = `/sign-in?then=${encodeURIComponent(pathname)}`
+  if (who.isPending) return <p className="lift-page waiting">{t('frame.waiting')}</p>
+  if (who.held === null) {
+    return isSignedOut ? <Navigate to={signIn} replace /> : <LiftTrouble error={who.error} retry={who.retry} />
+  }
+  if (!who.held.value.permissions.includes('lift:write')) {
+    return (
+      <div className="lift-page stack">
+        <p>{t('frame.staffOnly')}</p>
+        <Link className="button" to="/">
+          {t('frame.toFleet')}
+        </Link>
+      </div>
+    )
+  }
+  return (
+    <div className="lift">
+      <Notices heldAt={who.isFresh ? null : who.held.heldAt} signIn={isSignedOut ? signIn : null} />
+      <Outlet />
+      <ScrollRestoration />
+    </div>
+  )
+}
+
+/** What stands in the way, one line each. */
+function Notices({ heldAt, signIn }: { heldAt: string | null; signIn: string | null }) {
+  const t = useLiftWords()
+  const isOnline = useIsOnline()
+  const { entries } = useOutbox()
+  const clock = clockError()
+  const by = clock === null ? '' : saySpanOf(clock, t)
+  return (
+    <div className="lift-notices" role="status">
+      {signIn !== null && (
+        <p className="lift-notice lift-notice-act">
+          <span>{t('frame.signedOut', { count: countWaiting(entries).waiting })}</span>
+          <Link className="button" to={signIn}>
+            {t('frame.signIn')}
+          </Link>
+        </p>
+      )}
+      {signIn === null && heldAt !== null && !isOnline && (
+        <p className="lift-notice">{t('frame.offline', { at: sayTime(heldAt) })}</p>
+      )}
+      {clock !== null && (
+        <p className="lift-notice">{clock > 0 ? t('frame.clockAhead', { by }) : t('frame.clockBehind', { by })}</p>
+      )}
+    </div>
+  )
+}
+
+interface LiftBarProps {
+  title: string
+  /** Where back leads; the list has none. */
+  back?: string
+  /** Beside the title. */
+  children?: ReactNode
+}
+
+/** The bar of each page: back, what this is, how the outbox stands. */
+export function LiftBar({ title, back, children }: LiftBarProps) {
+  const t = useLiftWords()
+  return (
+    <header className="lift-bar">
+      <title>{`${title} · Anode Ledger`}</title>
+      <div className="lift-bar-inner">
+        <Link className="lift-back" to={back ?? '/'} aria-label={back === undefined ? t('frame.toFleet') : t('back')}>
+          <svg viewBox="0 0 24 24" aria-hidden="true">
+            <path d="M15 4 7 12l8 8" fill="none" stroke="currentColor" strokeWidth="3" />
+          </svg>
+        </Link>
+        <h1>
+          <bdi>{title}</bdi>
+        </h1>
+        {children}
+        <OutboxPill />
+      </div>
+    </header>
+  )
+}
+
+function OutboxPill() {
+  const t = useLiftWords()
+  const { entries } = useOutbox()
+  const { waiting, refused } = countWaiting(entries)
+  const text =
+    refused > 0
+      ? t('pill.refused', { count: refused })
+      : waiting > 0
+        ? t('pill.waiting', { count: waiting })
+        : t('pill.none')
+  const state = refused > 0 ? 'refused' : waiting > 0 ? 'waiting' : 'none'
+  return (
+    <Link className="lift-pill" data-state={state} to="/lift/outbox" aria-label={`${t('pill.label')}: ${text}`}>
+      <svg viewBox="0 0 20 20" aria-hidden="true">
+        {state === 'none' && <path d="m4 10 4 4 8-9" fill="none" stroke="currentColor" strokeWidth="2.5" />}
+        {state === 'waiting' && <path d="M10 16V4m-5 5 5-5 5 5" fill="none" stroke="currentColor" strokeWidth="2.5" />}
+        {state === 'refused' && <path d="M10 3v9m0 3v2.500" fill="none" stroke="currentColor" strokeWidth="3" />}
+      </svg>
+      {text}
+    </Link>
+  )
+}
+
+/** What went wrong, and a way on. */
+export function LiftTrouble({ error, sentence, retry }: { error: Error | null; sentence?: string; retry: () => void }) {
+  const t = useLiftWords()
+  return (
+    <div className="lift-page stack" role="alert">
+      <p>
+        <strong>{sentence ?? t('frame.failed')}</strong>
+      </p>
+      {sentence === undefined && error !== null && <p>{error.message}</p>}
+      <p className="chips">
+        <button type="button" className="button button-main" onClick={retry}>
+          {t('frame.tryAgain')}
+        </button>
+      </p>
+    </div>
+  )
+}

@@ -1,0 +1,143 @@
+import { useState } from 'react'
+import { useNavigate } from 'react-router'
+import { sendOutbox } from '../../offline/send-outbox.js'
+import { PhoneFull } from '../../offline/store.js'
+import { useWho } from '../../offline/use-held.js'
+import { Segments } from '../haul-out/choices.js'
+import { BERTH_PREFIX, dropDraft } from '../haul-out/draft.js'
+import { EntryField } from '../haul-out/entry-field.js'
+import { type AtLift, useAtLift } from './boat-at-lift-page.js'
+import { LiftCautions } from './lift-cautions.js'
+import { LiftBar } from './lift-frame.js'
+import { liftPath } from './lift-paths.js'
+import { isolated, useLiftWords } from './lift-words.js'
+import { queueHaulOut } from './queue-haul-out.js'
+import { type ReadOut, readOutOf } from './read-out.js'
+
+/** What will be logged, to be read over once; then one tap keeps it, with or without a network. */
+export default function SummaryPage() {
+  const t = useLiftWords()
+  const at = useAtLift()
+  const readOut = readOutOf(at, t)
+  return (
+    <>
+      <LiftBar title={`${at.boat.name}: ${t('summary.title')}`} back={liftPath(at.boat)} />
+      <main id="main" tabIndex={-1} className="lift-page stack">
+        <LiftCautions keys={readOut.cautions} />
+        {readOut.lines.length === 0 ? (
+          <p>{t('summary.nothing')}</p>
+        ) : (
+          <ul className="read-out">
+            {readOut.lines.map((line) => (
+              <li key={line}>{line}</li>
+            ))}
+          </ul>
+        )}
+        {readOut.missing.length > 0 && (
+          <p className="lift-notice">
+            {t('summary.missing', {
+              count: readOut.missing.length,
+              names: readOut.missing.map(isolated).join(', '),
+            })}
+          </p>
+        )}
+        <LiftFields at={at} />
+        <p className="soft small">{t('summary.caution')}</p>
+      </main>
+      <LogButton at={at} readOut={readOut} />
+    </>
+  )
+}
+
+function LiftFields({ at: { boat, drafting, problems } }: { at: AtLift }) {
+  const t = useLiftWords()
+  const { draft, change } = drafting
+  const wrongAt = (pattern: RegExp) => problems.form.find(({ pointer }) => pattern.test(pointer))?.detail
+  const elsewhere = problems.form.filter(({ pointer }) => !/^(hauledOn|relaunch|note)/.test(pointer))
+  const isBack = draft.relaunchedOn !== ''
+  return (
+    <section className="stack">
+      {elsewhere.map(({ detail }) => (
+        <p key={detail} className="field-wrong">
+          <span>{detail}</span>
+        </p>
+      ))}
+      <EntryField
+        label={t('summary.day')}
+        type="date"
+        value={draft.hauledOn}
+        onChange={(hauledOn) => change({ hauledOn, ...(isBack && { relaunchedOn: hauledOn }) })}
+        wrong={wrongAt(/^hauledOn/)}
+      />
+      {boat.currentBerth !== null && (
+        <Segments
+          label={t('summary.relaunch')}
+          value={isBack ? 'same' : 'not'}
+          choices={[
+            ['not', t('summary.notYet')],
+            ['same', t('summary.sameDay', { berth: boat.currentBerth })],
+          ]}
+          onChange={(answer) =>
+            change(
+              answer === 'same'
+                ? { relaunchedOn: draft.hauledOn, backAt: `${BERTH_PREFIX}${boat.currentBerth}` }
+                : { relaunchedOn: '', backAt: '' },
+            )
+          }
+        />
+      )}
+      {wrongAt(/^relaunch/) && (
+        <p className="field-wrong">
+          <span>{wrongAt(/^relaunch/)}</span>
+        </p>
+      )}
+      <EntryField
+        label={t('summary.note')}
+        value={draft.note}
+        onChange={(note) => change({ note })}
+        wrong={wrongAt(/^note/)}
+      />
+    </section>
+  )
+}
+
+function LogButton({ at, readOut }: { at: AtLift; readOut: ReadOut }) {
+  const t = useLiftWords()
+  const who = useWho().held?.value
+  const navigate = useNavigate()
+  const [state, setState] = useState<'ready' | 'busy' | 'full' | 'fix'>('ready')
+  const log = async () => {
+    if (who === undefined) return
+    setState('busy')
+    try {
+      const author = { organisationId: who.organisation.id, actor: who.actor }
+      const id = await queueHaulOut(at, readOut, author)
+      if (id === null) return setState('fix')
+      at.drafting.finish()
+      dropDraft(localStorage, at.boat.name)
+      await at.photosChanged()
+      void sendOutbox()
+      await navigate(liftPath(at.boat, 'logged', String(id)), { replace: true })
+    } catch (error) {
+      setState('full')
+      if (!(error instanceof PhoneFull)) console.warn(error)
+    }
+  }
+  return (
+    <footer className="lift-foot">
+      {(state === 'full' || state === 'fix') && (
+        <p className="field-wrong" role="alert">
+          <span>{t(state === 'full' ? 'summary.full' : 'summary.fix')}</span>
+        </p>
+      )}
+      <button
+        type="button"
+        className="button button-main"
+        disabled={state === 'busy' || readOut.lines.length === 0}
+        onClick={() => void log()}
+      >
+        {state === 'busy' ? t('summary.logging') : t('summary.log')}
+      </button>
+    </footer>
+  )
+}
