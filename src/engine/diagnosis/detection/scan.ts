@@ -23,8 +23,11 @@ export interface ScoredStretch {
 
 /** Weighings of one lift may be some days apart. Convention. */
 const SAME_LIFT_DAYS = 45
-/** What has been so all along, what goes on, and what has ended: how a false alarm may arise. Convention. */
-const WEIGHT = { whole: 0.2, lasting: 0.4, ended: 0.4 } as const
+/**
+ * What has been so all along, what goes on, what began and ended, and what was so at first only: how a false alarm may arise. The last is
+ * rare, for it looks like its opposite, something that began since and goes on. Convention.
+ */
+const WEIGHT = { whole: 0.2, lasting: 0.48, ended: 0.3, opening: 0.02 } as const
 /** Over long records, stretches that ended are looked at up to this many lifts, longer ones only where they go on. Convention. */
 const LONGEST_ENDED = 8
 
@@ -49,10 +52,14 @@ export function stretchesBetween(ends: readonly number[]): Stretch[] {
     }
   }
   const last = ends.at(-1)
-  const kindOf = ({ to, isWhole }: Omit<Stretch, 'weight'>) => (isWhole ? 'whole' : to === last ? 'lasting' : 'ended')
-  const counts = new Map<string, number>()
+  const kindOf = ({ from, to, isWhole }: Omit<Stretch, 'weight'>) => {
+    if (isWhole) return 'whole'
+    if (to === last) return 'lasting'
+    return from === ends[0] ? 'opening' : 'ended'
+  }
+  const counts = new Map<keyof typeof WEIGHT, number>()
   for (const stretch of stretches) counts.set(kindOf(stretch), (counts.get(kindOf(stretch)) ?? 0) + 1)
-  const total = [...counts.keys()].reduce((sum, kind) => sum + WEIGHT[kind as keyof typeof WEIGHT], 0)
+  const total = [...counts.keys()].reduce((sum, kind) => sum + WEIGHT[kind], 0)
   return stretches.map((stretch) => {
     const kind = kindOf(stretch)
     return { ...stretch, weight: WEIGHT[kind] / total / counts.get(kind)! }

@@ -53,7 +53,7 @@ export class Whereabouts {
   }
 }
 
-/** What a shift is believed to be before anything is seen: none, give or take a factor of e. Convention. */
+/** How much the level around it is believed of a level before its own losses are seen: worth a factor of e, give or take. Convention. */
 const PRIOR_INFORMATION = 1
 
 /** The levels above an anode, which it may share its shift with. */
@@ -62,7 +62,7 @@ type SharedLevel = Exclude<Scope, 'anode'>
 /**
  * Splits the shift of a candidate by the levels that share it: what the boats of the pontoon have in common, what its berth's have
  * beyond that, the boat beyond its berth, the anode beyond its boat. Each level is estimated from those not in the candidate
- * itself, and shrunk to none where they tell little.
+ * itself, and where they tell little, it is taken to go as the level around it, the pontoon as all others: not at all.
  *
  * @param logRatio log of the rate since over the rate predicted
  * @returns shares from 0 to 1 that add to 1; all of it the candidate's own level where there is no shift
@@ -74,7 +74,7 @@ export function shareOut(where: Whereabouts, candidate: Candidate, logRatio: num
   const own = SCOPES.indexOf(candidate.scope)
   // All of it at the candidate's own level and below, above never more than at the level within.
   const reaching = (level: SharedLevel, within: number) =>
-    SCOPES.indexOf(level) <= own ? whole : Math.max(0, Math.min(within, Math.sign(logRatio) * others[level]()))
+    SCOPES.indexOf(level) <= own ? whole : Math.max(0, Math.min(within, Math.sign(logRatio) * others[level]))
   const boat = reaching('boat', whole)
   const berth = reaching('berth', boat)
   const pontoon = reaching('pontoon', berth)
@@ -87,31 +87,43 @@ export function shareOut(where: Whereabouts, candidate: Candidate, logRatio: num
 }
 
 /** By level, the shift at the same time of those who share it with a candidate without being part of it. */
-function shiftsOfOthers(where: Whereabouts, candidate: Candidate): Record<SharedLevel, () => number> {
+function shiftsOfOthers(where: Whereabouts, candidate: Candidate): Record<SharedLevel, number> {
   const { stretch, losses } = candidate
   const own = new Set(losses)
   const boats = new Set(losses.map(({ boat }) => boat))
-  const berth = candidate.berth ?? where.berthOf(losses)
-  const pontoon = candidate.pontoon ?? where.pontoonOf(berth)
-  const neighbours = (isThere: (berth: string) => boolean) =>
-    shiftOf(where.panelsAt(isThere), stretch, ({ boat }) => !boats.has(boat))
-  return {
-    boat: () =>
-      shiftOf(
-        [...boats].map((each) => where.panelOf(each)),
-        stretch,
-        (loss) => !own.has(loss),
-      ),
-    berth: () => neighbours((each) => each === berth),
-    pontoon: () => neighbours((each) => pontoon !== null && where.pontoonOf(each) === pontoon),
+  const at = candidate.berth ?? where.berthOf(losses)
+  const on = candidate.pontoon ?? where.pontoonOf(at)
+  const neighbours = (isThere: (berth: string) => boolean): Others => ({
+    panels: where.panelsAt(isThere),
+    isMeant: ({ boat }) => !boats.has(boat),
+  })
+  const sisters: Others = {
+    panels: [...boats].flatMap((each) => where.panelOf(each) ?? []),
+    isMeant: (loss) => !own.has(loss),
   }
+  const pontoon = shiftOf(
+    neighbours((each) => each !== at && on !== null && where.pontoonOf(each) === on),
+    stretch,
+    0,
+  )
+  const berth = shiftOf(
+    neighbours((each) => each === at),
+    stretch,
+    pontoon,
+  )
+  return { pontoon, berth, boat: shiftOf(sisters, stretch, berth) }
 }
 
-function shiftOf(panels: readonly (Panel | null)[], stretch: Stretch, isMeant: (loss: JudgedLoss) => boolean): number {
-  let response = 0
-  let information = 0
+interface Others {
+  readonly panels: readonly Panel[]
+  readonly isMeant: (loss: JudgedLoss) => boolean
+}
+
+/** @param around shift of the level around theirs */
+function shiftOf({ panels, isMeant }: Others, stretch: Stretch, around: number): number {
+  let response = PRIOR_INFORMATION * around
+  let information = PRIOR_INFORMATION
   for (const panel of panels) {
-    if (panel === null) continue
     const kept = panel.losses.flatMap((loss, i) => (isMeant(loss) ? [i] : []))
     const view = PanelView.of(panel, kept)
     if (view === null) continue
@@ -119,7 +131,7 @@ function shiftOf(panels: readonly (Panel | null)[], stretch: Stretch, isMeant: (
     response += evidence.response
     information += evidence.information
   }
-  return response / (information + PRIOR_INFORMATION)
+  return response / information
 }
 
 /** Panels of whole boats by name; of a boat with one place, that place's. */

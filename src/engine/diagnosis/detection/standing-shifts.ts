@@ -15,7 +15,7 @@ export interface StandingShift {
  * and D'PD over the rows of each berth, the berths' own shifts are estimated at (D'PD)⁻¹·t with the covariance (D'PD)⁻¹, which
  * holds the berths' variance as the fit has it; a berth that is itself far out widened that, so it is taken from the others:
  *
- *     σ² = mean over the other berths of mode² + conditional variance     (one step of expectation and maximisation)
+ *     σ² = mean over the other berths of (mode − their mean)² + conditional variance     (one step of expectation and maximisation)
  *
  * @see Searle, Casella, McCulloch, Variance Components (1992), 8.3, for the step
  */
@@ -24,20 +24,23 @@ export function standingShifts(model: RateModel, places: readonly Place[]): Map<
   const shifts = new Map<string, StandingShift>()
   if (fit === null) return shifts
   const rowsOf = rowsByBerth(model)
-  const squares = new Map(
-    (fit.effects.berth ?? []).map(({ level, mode, conditionalSd }) => [level, mode ** 2 + conditionalSd ** 2]),
-  )
-  const sum = [...squares.values()].reduce((total, each) => total + each, 0)
+  const effects = new Map((fit.effects.berth ?? []).map((effect) => [effect.level, effect]))
   for (const place of places) {
     const berths = [...place.berths].filter((berth) => rowsOf.has(berth))
-    const others = squares.size - berths.length
-    if (berths.length === 0 || others < LEAST_OTHERS) continue
-    const own = berths.reduce((total, berth) => total + (squares.get(berth) ?? 0), 0)
-    const spread = Math.min(model.variances.berth!, Math.max(0, sum - own) / others)
+    const others = [...effects.values()].filter(({ level }) => !place.berths.has(level))
+    if (berths.length === 0 || others.length < LEAST_OTHERS) continue
+    const spread = Math.min(model.variances.berth!, spreadOf(others))
     const shift = meanShift(fit.contrasts(berths.map((berth) => rowsOf.get(berth)!)), spread - model.variances.berth!)
     if (shift !== null) shifts.set(keyOf(place), shift)
   }
   return shifts
+}
+
+/** Mean square of some effects about their own mean: a place far out pulled the fleet's towards itself. */
+function spreadOf(effects: readonly { readonly mode: number; readonly conditionalSd: number }[]): number {
+  const middle = effects.reduce((sum, { mode }) => sum + mode, 0) / effects.length
+  const squares = effects.reduce((sum, { mode, conditionalSd }) => sum + (mode - middle) ** 2 + conditionalSd ** 2, 0)
+  return squares / effects.length
 }
 
 /** From fewer other berths nothing is known of how berths differ. Convention. */
