@@ -27,6 +27,8 @@ export const CONSTRAINT_SENTENCES: Readonly<Record<string, Sentence>> = {
   continuity_reading: clash('this continuity reading was logged already: same boat, ends and instant'),
   members_email: clash('this address is a member already'),
   api_keys_secret: clash('this key is in use already'),
+  saved_views_name: clash('you have a view of this name already'),
+  saved_views_default: clash('another view was made the first one meanwhile; send the request again'),
   forecasts_anode_day: clash('a forecast for this anode and day exists already'),
 
   // What cannot be at the same time.
@@ -73,6 +75,7 @@ export const CONSTRAINT_SENTENCES: Readonly<Record<string, Sentence>> = {
   potentials_volts_plausible: impossible('#/volts', 'volts must be between -3 and 3'),
   continuity_ohms_not_negative: impossible('#/ohms', 'ohms must be at least 0'),
   photos_of_one_thing: impossible('', 'a photo belongs to one weighing or to one haul-out'),
+  saved_views_name_not_empty: impossible('#/name', 'name must not be empty'),
   organisations_name_not_empty: impossible('#/name', 'name must not be empty'),
   organisations_threshold_is_a_fraction: impossible(
     '#/wastingThreshold',

@@ -18,6 +18,10 @@ const zodToJsonConfig: NonNullable<Parameters<typeof createJsonSchemaTransform>[
 const TAGS = [
   { name: 'Forecasts', description: 'Replacement dates with honest intervals' },
   { name: 'Findings', description: 'Abnormal wear with its likely causes, the next check, and what was done' },
+  {
+    name: 'Fleet desk',
+    description: 'The fleet at a glance: due dates, plans of lifts, parts, comparisons, saved views',
+  },
   { name: 'Boats', description: 'Boats and their owners' },
   { name: 'Berths', description: 'Berths, pontoons and the water there' },
   { name: 'Stays', description: 'Which boat lay where, from when to when' },

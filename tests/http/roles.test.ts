@@ -23,6 +23,7 @@ const YARD: Record<Permission, string> = {
   'fleet:import': 'yes yes no no',
   'fleet:export': 'yes yes no no',
   'model:read': 'yes yes yes no',
+  'desk:read': 'yes yes yes no',
   'audit:read': 'yes yes no no',
   'organisation:manage': 'yes no no no',
 }

@@ -1,6 +1,7 @@
 export * from './anodes.js'
 export * from './berths.js'
 export * from './boats.js'
+export * from './desk.js'
 export * from './findings.js'
 export * from './forecasts.js'
 export * from './operations.js'

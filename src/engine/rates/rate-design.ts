@@ -118,8 +118,8 @@ export class RateDesign {
 
 /** No name of a boat or a position holds a line break. */
 const placeOf = (boat: string, position: string) => `${boat}\n${position}`
-const positionColumn = (position: string) => `position ${position}`
-const alloyColumn = (alloy: AnodeAlloy | null, water: Water) => `${alloy ?? 'unknown alloy'} in ${water} water`
+export const positionColumn = (position: string) => `position ${position}`
+export const alloyColumn = (alloy: AnodeAlloy | null, water: Water) => `${alloy ?? 'unknown alloy'} in ${water} water`
 
 /**
  * log of what the published current densities ask of one anode over what an anode of its size commonly loses. The boat's

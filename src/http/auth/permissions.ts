@@ -17,6 +17,8 @@ export const PERMISSIONS = {
   'fleet:import': ['administrator', 'manager'],
   'fleet:export': ['administrator', 'manager'],
   'model:read': ['administrator', 'manager', 'staff'],
+  /** The whole fleet beside itself: plans of lifts, comparisons, lists of parts. */
+  'desk:read': ['administrator', 'manager', 'staff'],
   'audit:read': ['administrator', 'manager'],
   /** API keys, members, settings. */
   'organisation:manage': ['administrator'],
