@@ -30,12 +30,17 @@ const LAYERS: Readonly<Record<string, Layer>> = {
   },
   contract: { layers: ['engine'], packages: /^zod$/, never: /\bDate\.now|\bMath\.random|\bprocess\./ },
   db: { layers: ['engine', 'contract', 'project-root'] },
-  outside: { layers: ['contract'] },
+  // What screen and paper show alike, made of the service's answers.
+  presentation: { layers: ['engine', 'contract'], packages: /^$/, never: /\bDate\.now|\bMath\.random|\bprocess\./ },
+  outside: { layers: ['contract', 'presentation', 'project-root'] },
   // HTTP is not theirs, nor a framework that serves it.
-  services: { layers: ['engine', 'contract', 'db', 'outside'], packages: /^(?!@?fastify|vite|react|pg-boss)/ },
+  services: {
+    layers: ['engine', 'contract', 'presentation', 'db', 'outside'],
+    packages: /^(?!@?fastify|vite|react|pg-boss)/,
+  },
   jobs: { layers: ['engine', 'contract', 'db', 'services'] },
   http: { layers: ['engine', 'contract', 'db', 'services'] },
-  web: { layers: ['engine', 'contract'], packages: /^(?!node:|@?fastify|drizzle-orm|pg$|pg-boss)/ },
+  web: { layers: ['engine', 'contract', 'presentation'], packages: /^(?!node:|@?fastify|drizzle-orm|pg$|pg-boss)/ },
 }
 
 /** Only these know which status a failure has: the border of HTTP, and no other layer. */

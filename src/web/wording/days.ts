@@ -1,6 +1,8 @@
+import { daysBetween, instantOf } from '../../presentation/calendar.js'
 import { dateFormat } from './locale.js'
 
-const MS_PER_DAY = 86_400_000
+export { addDays, daysBetween, earliest, instantOf, latest } from '../../presentation/calendar.js'
+
 /** Mean length of a month of the Gregorian calendar [d]: 146,097 days in 400 years. */
 const DAYS_PER_MONTH = 146_097 / 4800
 /** Shorter gaps are said in days: two months and a day are more than anybody counts. */
@@ -8,11 +10,6 @@ const DAYS_SAID_AS_DAYS = 62
 
 const LONG = { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' } as const
 const SHORT = { day: 'numeric', month: 'short', timeZone: 'UTC' } as const
-
-/** Milliseconds of a day's start, UTC. */
-export function instantOf(day: string): number {
-  return Date.parse(`${day}T00:00:00Z`)
-}
 
 /** @example sayDay('2027-05-12') // '12 May 2027' */
 export function sayDay(day: string): string {
@@ -30,16 +27,6 @@ export function saySpan(from: string | null, to: string | null): string {
   if (to === null) return `${sayDay(from)} or later`
   const start = from.slice(0, 4) === to.slice(0, 4) ? dateFormat(SHORT).format(instantOf(from)) : sayDay(from)
   return `${start} – ${sayDay(to)}`
-}
-
-/** @example daysBetween('2027-02-27', '2027-03-01') // 2 */
-export function daysBetween(from: string, to: string): number {
-  return Math.round((instantOf(to) - instantOf(from)) / MS_PER_DAY)
-}
-
-/** The day so many days later, earlier when negative. */
-export function addDays(day: string, days: number): string {
-  return new Date(instantOf(day) + days * MS_PER_DAY).toISOString().slice(0, 10)
 }
 
 /**
@@ -81,14 +68,4 @@ function sayLength(days: number): string {
 /** @example count(1, 'day') // '1 day' */
 export function count(amount: number, noun: string): string {
   return `${amount.toLocaleString('en-GB')} ${noun}${amount === 1 ? '' : 's'}`
-}
-
-/** The earliest of some days; undefined when there is none. ISO dates sort as text. */
-export function earliest(days: readonly string[]): string | undefined {
-  return days.toSorted()[0]
-}
-
-/** The latest of some days; undefined when there is none. */
-export function latest(days: readonly string[]): string | undefined {
-  return days.toSorted().at(-1)
 }

@@ -1,5 +1,7 @@
 import { lazy, Suspense, useMemo } from 'react'
 import { STANDS_OUT_BELOW } from '../../../engine/forecast/standouts.js'
+import { type Onset, plotData } from '../../../presentation/depletion-drawing.js'
+import type { OccupiedPosition } from '../../../presentation/occupied-positions.js'
 import { type DepletionWeighing, photoUrl } from '../../api/depletion.js'
 import type { Forecast } from '../../api/forecasts.js'
 import { sayMass, sayPercent, sayRateNumber } from '../../wording/amounts.js'
@@ -10,9 +12,7 @@ import { RiskBar } from '../fleet/risk-bar.js'
 import { WearTag } from '../fleet/wear-tag.js'
 import { sayBasis, sayForecast, sayWeight } from './forecast-words.js'
 import { HaulOutRisks } from './haul-out-risks.js'
-import { type Onset, plotData } from './plot-data.js'
 import { PlotKey } from './plot-key.js'
-import type { OccupiedPosition } from './positions.js'
 
 const DepletionPlot = lazy(() => import('./depletion-plot.js'))
 

@@ -1,9 +1,9 @@
 import { Link } from 'react-router'
+import type { OccupiedPosition } from '../../../presentation/occupied-positions.js'
 import type { Finding } from '../../api/findings.js'
 import { sayLikeliest, sayRate, saySince, saySubject, sayWhat } from '../findings/finding-sentences.js'
 import { StateTag } from '../findings/state-tag.js'
 import { DirectionTag } from '../findings/wear-scale.js'
-import type { OccupiedPosition } from './positions.js'
 import './boat-findings.css'
 
 /** What of a boat's wear is not settled, each line a way to its finding. */

@@ -1,6 +1,6 @@
+import type { PlotData } from '../../../presentation/depletion-drawing.js'
 import { sayMass } from '../../wording/amounts.js'
 import { sayDay } from '../../wording/days.js'
-import type { PlotData } from './plot-data.js'
 
 export type CurvePoint = PlotData['curve'][number]
 

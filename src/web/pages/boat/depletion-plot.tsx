@@ -1,8 +1,8 @@
 import { areaY, dot, line, type Markish, type PlotOptions, rectX, ruleX, ruleY, text } from '@observablehq/plot'
 import { useCallback } from 'react'
+import type { PlotData, PlotPoint } from '../../../presentation/depletion-drawing.js'
 import { Drawing } from '../../drawing/drawing.js'
 import { CurveReader } from './curve-reader.js'
-import type { PlotData, PlotPoint } from './plot-data.js'
 
 interface DepletionPlotProps {
   data: PlotData

@@ -1,5 +1,5 @@
 import type { DepletionView } from '../../../contract/forecasts.js'
-import { type OccupiedPosition, occupiedPositions } from '../boat/positions.js'
+import { type OccupiedPosition, occupiedPositions } from '../../../presentation/occupied-positions.js'
 
 /** What a finding shows in, by boat, in the order of the finding. */
 export function anodesByBoat(

@@ -1,5 +1,8 @@
-import type { DepletionAnode, DepletionWeighing } from '../../api/depletion.js'
-import { addDays, earliest, instantOf, latest } from '../../wording/days.js'
+import type { DepletionView } from '../contract/forecasts.js'
+import { addDays, earliest, instantOf, latest } from './calendar.js'
+
+type DepletionAnode = DepletionView['anodes'][number]
+type DepletionWeighing = DepletionAnode['weighings'][number]
 
 /** Half length of an error bar in standard deviations: 19 of 20 such weighings lie within. */
 const ERROR_BAR_SDS = 1.96
