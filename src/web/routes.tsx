@@ -1,11 +1,12 @@
 import { lazy, Suspense } from 'react'
 import { createBrowserRouter, Link } from 'react-router'
-import { FleetPage } from './pages/fleet/fleet-page.js'
-import { SignInPage } from './pages/sign-in/sign-in-page.js'
-import { Gate } from './shell/gate.js'
-import { Layout } from './shell/layout.js'
 import { Trouble, Waiting } from './shell/waiting.js'
 
+const firstPages = () => import('./shell/first-pages.js')
+const Layout = lazy(() => firstPages().then((pages) => ({ default: pages.Layout })))
+const Gate = lazy(() => firstPages().then((pages) => ({ default: pages.Gate })))
+const FleetPage = lazy(() => firstPages().then((pages) => ({ default: pages.FleetPage })))
+const SignInPage = lazy(() => firstPages().then((pages) => ({ default: pages.SignInPage })))
 const BoatPage = lazy(() => import('./pages/boat/boat-page.js'))
 const FindingPage = lazy(() => import('./pages/findings/finding-page.js'))
 const FindingsPage = lazy(() => import('./pages/findings/findings-page.js'))
@@ -19,24 +20,25 @@ const ReferencePage = lazy(() => import('./pages/reference/reference-page.js'))
 const TablePage = lazy(() => import('./pages/reference/table-page.js'))
 const SizingPage = lazy(() => import('./pages/sizing/sizing-page.js'))
 const LinkPage = lazy(() => import('./pages/sign-in/link-page.js'))
+const YoursPage = lazy(() => import('./pages/owner/yours-page.js'))
 const SetUpPage = lazy(() => import('./pages/sign-in/set-up-page.js'))
 
 export const router = createBrowserRouter([
   // A frame of its own: nothing there may wait for an answer of the service.
   { path: '/lift/*', element: later(<LiftPages />) },
   {
-    element: <Layout />,
+    element: later(<Layout />),
     children: [
       {
         errorElement: <Trouble error={new Error('This page failed. Reload it to go on; what you typed is kept.')} />,
         children: [
-          { path: '/sign-in', element: <SignInPage /> },
+          { path: '/sign-in', element: later(<SignInPage />) },
           { path: '/sign-in/link', element: later(<LinkPage />) },
           { path: '/set-up', element: later(<SetUpPage />) },
           {
-            element: <Gate />,
+            element: later(<Gate />),
             children: [
-              { path: '/', element: <FleetPage /> },
+              { path: '/', element: later(<FleetPage />) },
               { path: '/boats/:boat', element: later(<BoatPage />) },
               { path: '/boats/:boat/galvanic', element: later(<BoatMetalsPage />) },
               { path: '/boats/:boat/haul-out', element: later(<HaulOutPage />) },
@@ -47,6 +49,7 @@ export const router = createBrowserRouter([
               { path: '/pontoons', element: later(<PontoonsPage />) },
               { path: '/reference', element: later(<ReferencePage />) },
               { path: '/reference/:table', element: later(<TablePage />) },
+              { path: '/yours', element: later(<YoursPage />) },
               { path: '/sizing', element: later(<SizingPage />) },
             ],
           },

@@ -1,4 +1,4 @@
-import { useDeferredValue, useId, useState } from 'react'
+import { lazy, Suspense, useDeferredValue, useId, useState } from 'react'
 import { Link, useNavigate } from 'react-router'
 import { dockToday } from '../../offline/service-clock.js'
 import { useBoatNames, useHoldBoats, useLiftList, useParts } from '../../offline/use-held.js'
@@ -9,7 +9,8 @@ import { LiftBar } from './lift-frame.js'
 import { boatsFound, type ListedBoat, listedBoats } from './lift-list.js'
 import { liftPath } from './lift-paths.js'
 import { useLiftWords } from './lift-words.js'
-import { Scanner } from './scanner.js'
+
+const Scanner = lazy(() => import('./scanner.js'))
 
 const MOST_FOUND = 12
 
@@ -63,7 +64,9 @@ function Ways({ search, setSearch }: { search: string; setSearch: (text: string)
   return (
     <div className="stack-tight">
       {isScanning ? (
-        <Scanner onBoat={(boat) => void navigate(liftPath({ name: boat }))} onClose={() => setIsScanning(false)} />
+        <Suspense fallback={<p className="waiting">{t('scan.starting')}</p>}>
+          <Scanner onBoat={(boat) => void navigate(liftPath({ name: boat }))} onClose={() => setIsScanning(false)} />
+        </Suspense>
       ) : (
         <button type="button" className="button button-main lift-scan" onClick={() => setIsScanning(true)}>
           <svg viewBox="0 0 24 24" aria-hidden="true">

@@ -1,26 +1,32 @@
+import { lazy, Suspense, useEffect } from 'react'
 import { Route, Routes } from 'react-router'
-import AnodePage from './anode-page.js'
-import BoatAtLiftPage from './boat-at-lift-page.js'
-import BoatPage from './boat-page.js'
 import LiftFrame from './lift-frame.js'
+import { useLiftWords } from './lift-words.js'
 import ListPage from './list-page.js'
-import LoggedPage from './logged-page.js'
-import OutboxPage from './outbox-page.js'
-import SummaryPage from './summary-page.js'
 
-/** All pages at the lift, in one piece: none of them may be left behind by the network. */
+const loadBoatPages = () => import('./boat-pages.js')
+const BoatPages = lazy(loadBoatPages)
+
+/** After the list stands: the other pages are there before the network goes, and do not slow the list down. */
+const LOAD_AHEAD_MS = 1500
+
+/** All pages at the lift. */
 export default function LiftPages() {
+  const t = useLiftWords()
+  useEffect(() => {
+    const wait = setTimeout(() => void loadBoatPages().catch(() => undefined), LOAD_AHEAD_MS)
+    return () => clearTimeout(wait)
+  }, [])
+  const boatPages = (
+    <Suspense fallback={<p className="lift-page waiting">{t('frame.waiting')}</p>}>
+      <BoatPages />
+    </Suspense>
+  )
   return (
     <Routes>
       <Route element={<LiftFrame />}>
         <Route index element={<ListPage />} />
-        <Route path="outbox" element={<OutboxPage />} />
-        <Route path=":boat/logged/:entry" element={<LoggedPage />} />
-        <Route path=":boat" element={<BoatAtLiftPage />}>
-          <Route index element={<BoatPage />} />
-          <Route path="anodes/:anode" element={<AnodePage />} />
-          <Route path="summary" element={<SummaryPage />} />
-        </Route>
+        <Route path="*" element={boatPages} />
       </Route>
     </Routes>
   )

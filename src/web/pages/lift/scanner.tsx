@@ -15,7 +15,7 @@ interface ScannerProps {
 }
 
 /** The camera's picture, and the boat of the first label in it. */
-export function Scanner({ onBoat, onClose }: ScannerProps) {
+export default function Scanner({ onBoat, onClose }: ScannerProps) {
   const t = useLiftWords()
   const video = useRef<HTMLVideoElement>(null)
   const [state, setState] = useState<State>({ kind: 'starting' })
