@@ -5,6 +5,7 @@ import type { FleetFacts } from '../fleet-facts.js'
 import { BoatSearch } from './boat-search.js'
 import { directionOf } from './candidate.js'
 import { type Chosen, chooseAnomalies } from './choose.js'
+import { gatherPlaces, type PlaceWithBoats } from './gather-places.js'
 import { judgedLosses } from './judged-losses.js'
 import { dateShift } from './onset.js'
 import { findByPractice } from './practice.js'
@@ -48,7 +49,17 @@ export function detectAnomalies(
   const pontoonOf = new Map(facts.berths.map(({ berth, pontoon }) => [berth, pontoon]))
   const where = new Whereabouts(model, pontoonOf, panels)
   const inRates = chosen.map((each) => describe(model, where, each))
-  return [...inRates, ...againstPractice(model, where, inRates)]
+  const anomalies = [...inRates, ...againstPractice(model, where, inRates)]
+  return gatherPlaces(anomalies, withBoats(sharedPlaces, where), panels.size)
+}
+
+function withBoats(places: readonly Place[], where: Whereabouts): PlaceWithBoats[] {
+  return places.map(({ scope, name, pontoon, berths }) => ({
+    scope,
+    name,
+    pontoon,
+    boats: new Set(where.panelsAt((berth) => berths.has(berth)).flatMap(({ losses }) => losses[0]?.boat ?? [])),
+  }))
 }
 
 /** What is far from common practice without standing out among its like, or without any like. */

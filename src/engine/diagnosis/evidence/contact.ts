@@ -1,6 +1,7 @@
 import type { BoatFacts, ContinuityReading } from '../fleet-facts.js'
 import type { Evidence } from './evidence.js'
 import { figure, median } from './figures.js'
+import type { RecordQuestion } from './record-question.js'
 import { samePlace } from './same-place.js'
 import { isWithin, nameOf, type Scene, type SceneAnode } from './scene.js'
 
@@ -28,9 +29,9 @@ export function contactEvidence(scene: Scene): Evidence[] {
 }
 
 /** A boat's continuity readings between things that are on record, and what to ask about the others. */
-export function soundContinuity(facts: Pick<BoatFacts, 'boat' | 'continuity' | 'fittings' | 'anodes'>): {
+export function soundContinuity(facts: Pick<BoatFacts, 'continuity' | 'fittings' | 'anodes'>): {
   readonly readings: readonly ContinuityReading[]
-  readonly questions: readonly string[]
+  readonly questions: readonly RecordQuestion[]
 } {
   const known = new Set([
     BOND,
@@ -38,22 +39,23 @@ export function soundContinuity(facts: Pick<BoatFacts, 'boat' | 'continuity' | '
     ...facts.anodes.map(({ anode }) => plain(anode)),
   ])
   const readings: ContinuityReading[] = []
-  const questions: string[] = []
+  const questions: RecordQuestion[] = []
   for (const reading of facts.continuity) {
-    const unknown = [reading.from, reading.to].find((name) => !known.has(plain(name)))
-    if (!(reading.ohms >= 0 && reading.ohms < Infinity))
-      questions.push(
-        `${facts.boat}: ${reading.ohms} Ω between ${reading.from} and ${reading.to} cannot be. What did the meter show?`,
-      )
-    else if (unknown !== undefined)
-      questions.push(
-        `${facts.boat}: ${figure(reading.ohms)} Ω was measured to ${unknown}, which is on no list of this boat. What is it bonded to?`,
-      )
-    else if (plain(reading.from) === plain(reading.to))
-      questions.push(`${facts.boat}: a resistance was measured from ${reading.from} to itself. Between what?`)
-    else readings.push(reading)
+    const question = doubtOf(reading, known)
+    const about = `${reading.from} to ${reading.to}`
+    if (question === null) readings.push(reading)
+    else questions.push({ kind: 'continuity', about, on: reading.on, question })
   }
   return { readings, questions }
+}
+
+function doubtOf({ from, to, ohms }: ContinuityReading, known: ReadonlySet<string>): string | null {
+  if (!(ohms >= 0 && ohms < Infinity)) return `${ohms} Ω between ${from} and ${to} cannot be. What did the meter show?`
+  const unknown = [from, to].find((name) => !known.has(plain(name)))
+  if (unknown !== undefined)
+    return `${figure(ohms)} Ω was measured to ${unknown}, which is on no list of this boat. What is it bonded to?`
+  if (plain(from) === plain(to)) return `A resistance was measured from ${from} to itself. Between what?`
+  return null
 }
 
 function isOfAnode({ from, to }: ContinuityReading, anode: SceneAnode): boolean {

@@ -10,6 +10,7 @@ import { USUAL_SCALE_STEP } from '../../reference/scales.js'
 import type { AnodeAlloy } from '../../reference/vocabulary.js'
 import type { AnodeLook } from '../fleet-facts.js'
 import type { Evidence } from './evidence.js'
+import type { RecordQuestion } from './record-question.js'
 import { nameOf, type Scene, type SceneAnode } from './scene.js'
 
 /** What one weighing in air and water says. */
@@ -34,10 +35,11 @@ export function densityEvidence({ anodes }: Scene): Evidence[] {
 }
 
 /** What to ask about weighings in water that cannot be. */
-export function densityQuestions(anode: SceneAnode): string[] {
-  return weighedLooks(anode).flatMap((look) => {
+export function densityQuestions(anode: SceneAnode): RecordQuestion[] {
+  return weighedLooks(anode).flatMap((look): RecordQuestion[] => {
     const weighed = weigh(anode, look)
-    return weighed !== null && 'question' in weighed ? [weighed.question] : []
+    if (weighed === null || !('question' in weighed)) return []
+    return [{ kind: 'density', about: nameOf(anode), on: look.on, question: weighed.question }]
   })
 }
 
@@ -66,10 +68,9 @@ function judge(declared: AnodeAlloy, density: Uncertain, name: string) {
 }
 
 function weigh(anode: SceneAnode, look: AnodeLook): Weighed {
-  const { boat, facts } = anode
   const { dryMassG, submergedMassG, submergedIn, resolutionG } = look
   if (dryMassG === null || submergedMassG === null) return null
-  const who = `${boat.boat}, ${facts?.anode ?? ''}`
+  const who = nameOf(anode)
   if (!(submergedMassG < dryMassG))
     return {
       question: `${who}: ${submergedMassG} g under water is not below the ${dryMassG} g in air. Were the two swapped?`,

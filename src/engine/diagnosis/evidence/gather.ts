@@ -1,9 +1,9 @@
 import { DIAGNOSIS_CHECKS } from '../../reference/diagnosis-checks.js'
 import { OBSERVATIONS } from '../cause-network.js'
 import type { RecordedCheck } from '../diagnosis.js'
-import { contactEvidence, soundContinuity } from './contact.js'
+import { contactEvidence } from './contact.js'
 import { demandEvidence } from './demand.js'
-import { densityEvidence, densityQuestions } from './density-of-anode.js'
+import { densityEvidence } from './density-of-anode.js'
 import type { Evidence } from './evidence.js'
 import {
   bondEvidence,
@@ -12,16 +12,17 @@ import {
   ownPotentialEvidence,
   waterFitEvidence,
 } from './fitted-alloys.js'
-import { lookEvidence, lookQuestions } from './looks.js'
+import type { BoatView } from './fleet-view.js'
+import { lookEvidence } from './looks.js'
 import { massFittedEvidence } from './mass-fitted.js'
 import { onsetEvidence, patternEvidence, sizeEvidence, surpriseEvidence } from './pattern.js'
 import { circuitShiftEvidence, fittingEvidence, hullEvidence, shoreShiftEvidence } from './potentials.js'
+import { anodeQuestions, berthQuestions, readingQuestions } from './questions-of-boat.js'
+import type { RecordQuestion } from './record-question.js'
 import type { Scene } from './scene.js'
 import { berthMatesEvidence, lastingEvidence, moveEvidence, neighboursEvidence, sistersEvidence } from './sharing.js'
 import { contrastEvidence, hoursEvidence, isolatorEvidence } from './shore-power.js'
-import { soundPotentials } from './sound-potentials.js'
 import { spentEvidence } from './spent.js'
-import { contradiction } from './water-during.js'
 
 const EXTRACTORS: readonly ((scene: Scene) => Evidence[])[] = [
   patternEvidence,
@@ -77,15 +78,14 @@ function checkEvidence(checks: readonly RecordedCheck[]): Evidence[] {
     })
 }
 
-/** What contradicts itself in the records of a scene, as questions; none of it counts as evidence. */
-export function gatherQuestions(scene: Scene): string[] {
-  const { boats, anodes, fleet } = scene
-  const berths = boats.flatMap(({ facts }) => facts.stays.flatMap(({ berth }) => fleet.berths.get(berth ?? '') ?? []))
+/** What contradicts itself in the records of a scene, as questions that name their boat; none of it counts as evidence. */
+export function gatherQuestions({ boats, anodes, fleet }: Scene): string[] {
+  const ofBoat = ({ boat }: BoatView, questions: readonly RecordQuestion[]) =>
+    questions.map(({ question }) => `${boat}: ${question}`)
   const questions = [
-    ...boats.flatMap(({ facts }) => soundPotentials(facts).questions),
-    ...boats.flatMap(({ facts }) => soundContinuity(facts).questions),
-    ...anodes.flatMap((anode) => [...lookQuestions(anode), ...densityQuestions(anode), ...bondQuestions(anode)]),
-    ...[...new Set(berths)].flatMap((berth) => contradiction(berth) ?? []),
+    ...boats.flatMap((boat) => ofBoat(boat, readingQuestions(boat.facts))),
+    ...anodes.flatMap((anode) => [...ofBoat(anode.boat, anodeQuestions(anode)), ...bondQuestions(anode)]),
+    ...boats.flatMap(({ facts }) => berthQuestions(facts, fleet.berths.values()).map(({ question }) => question)),
   ]
   return [...new Set(questions)]
 }

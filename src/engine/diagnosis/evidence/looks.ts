@@ -1,5 +1,6 @@
 import type { AnodeLook } from '../fleet-facts.js'
 import type { Evidence } from './evidence.js'
+import type { RecordQuestion } from './record-question.js'
 import { isWithin, nameOf, type Scene, type SceneAnode } from './scene.js'
 
 /** How codes are read as states of one observation: the first row that a look has a code of decides. */
@@ -83,15 +84,13 @@ export function conflictOf({ conditions }: Pick<AnodeLook, 'conditions'>): reado
 }
 
 /** What to ask about the looks whose codes exclude each other. */
-export function lookQuestions({ boat, facts }: SceneAnode): string[] {
-  const name = facts?.anode ?? ''
-  return (facts?.looks ?? []).flatMap((look) => {
+export function lookQuestions({ facts }: Pick<SceneAnode, 'facts'>): RecordQuestion[] {
+  return (facts?.looks ?? []).flatMap((look): RecordQuestion[] => {
     const conflict = conflictOf(look)
-    return conflict === null
-      ? []
-      : [
-          `${boat.boat}, ${name}: "${conflict[0]}" and "${conflict[1]}" were recorded on one day. Which of the two is it?`,
-        ]
+    if (conflict === null) return []
+    const about = facts?.anode ?? null
+    const question = `"${conflict[0]}" and "${conflict[1]}" were recorded of ${about} on one day. Which of the two is it?`
+    return [{ kind: 'look', about, on: look.on, question }]
   })
 }
 

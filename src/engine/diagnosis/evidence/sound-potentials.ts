@@ -3,6 +3,7 @@ import { REFERENCE_ELECTRODE_ROWS } from '../../reference/reference-electrodes.j
 import type { BoatFacts, PotentialReading } from '../fleet-facts.js'
 import { inMillivolts, inVolts, median } from './figures.js'
 import { groupBy } from './groups.js'
+import type { RecordQuestion } from './record-question.js'
 
 /** A reading that can be believed, against silver/silver chloride in seawater. */
 export interface SoundPotential {
@@ -25,14 +26,14 @@ const STEADY_V = 0.06
 /** A boat's readings, in one reference, without those that contradict themselves; and what to ask about these. */
 export function soundPotentials(facts: Pick<BoatFacts, 'boat' | 'potentials'>): {
   readonly readings: readonly SoundPotential[]
-  readonly questions: readonly string[]
+  readonly questions: readonly RecordQuestion[]
 } {
-  const questions: string[] = []
+  const questions: RecordQuestion[] = []
   const believable = facts.potentials.flatMap((reading): SoundPotential[] => {
-    const question = doubtOf(facts.boat, reading)
-    if (question !== null) questions.push(question)
-    if (question !== null || reading.reference === null) return []
     const { on, fitting, shorePower, circuits } = reading
+    const question = doubtOf(reading)
+    if (question !== null) questions.push({ kind: 'potential', about: fitting, on, question })
+    if (question !== null || reading.reference === null) return []
     const volts = convertPotential(reading.volts, reading.reference, 'ag-agcl-seawater')
     return [{ boat: facts.boat, on, fitting, volts, shorePower, circuits }]
   })
@@ -40,25 +41,24 @@ export function soundPotentials(facts: Pick<BoatFacts, 'boat' | 'potentials'>): 
   const readings = [...spots.values()].flatMap((spot) => {
     const spread = spreadOf(spot)
     if (spread <= STEADY_V) return [{ ...spot[0]!, volts: median(spot.map(({ volts }) => volts)) }]
-    questions.push(
-      `${facts.boat}: ${spot.length} readings of ${spotName(spot[0]!.fitting)} on one day differ by ${inMillivolts(spread)}. Was the electrode dry, or still settling?`,
-    )
+    const { fitting, on } = spot[0]!
+    const question = `${spot.length} readings of ${spotName(fitting)} on one day differ by ${inMillivolts(spread)}. Was the electrode dry, or still settling?`
+    questions.push({ kind: 'potential', about: fitting, on, question })
     return []
   })
-  return { readings, questions: [...new Set(questions)] }
+  return { readings, questions }
 }
 
-function doubtOf(boat: string, { reference, volts, fitting }: PotentialReading): string | null {
+function doubtOf({ reference, volts, fitting }: PotentialReading): string | null {
   const spot = spotName(fitting)
-  if (!Number.isFinite(volts)) return `${boat}: a reading of ${spot} is no number. What did the meter show?`
-  if (reference === null) return `${boat}: ${spot} read ${inVolts(volts)}. Against which reference electrode?`
+  if (!Number.isFinite(volts)) return `A reading of ${spot} is no number. What did the meter show?`
+  if (reference === null) return `${spot} read ${inVolts(volts)}. Against which reference electrode?`
   const converted = convertPotential(volts, reference, 'ag-agcl-seawater')
   const name = REFERENCE_ELECTRODE_ROWS.find(({ key }) => key === reference)?.name.toLowerCase() ?? reference
   const noblest = fitting === null ? NOBLEST_HULL_V : NOBLEST_V
-  if (converted > noblest)
-    return `${boat}: ${spot} read +${inVolts(volts)} against ${name}. Was the minus sign dropped?`
+  if (converted > noblest) return `${spot} read +${inVolts(volts)} against ${name}. Was the minus sign dropped?`
   if (converted < BASEST_V)
-    return `${boat}: ${spot} read ${inVolts(volts)} against ${name}, below any metal. Was it another electrode?`
+    return `${spot} read ${inVolts(volts)} against ${name}, below any metal. Was it another electrode?`
   return null
 }
 

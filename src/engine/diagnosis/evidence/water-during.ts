@@ -1,5 +1,6 @@
 import type { Water } from '../../reference/vocabulary.js'
 import type { BerthSurroundings } from '../fleet-facts.js'
+import type { RecordQuestion } from './record-question.js'
 import { isDuring, type Scene } from './scene.js'
 
 /** Bounds of the salinity of fresh and of sea water [psu]; generous ones, to contradict a label only where it is clearly wrong. From memory: Venice system. */
@@ -35,13 +36,15 @@ export function waterOf(berth: BerthSurroundings | undefined): Water | null {
 }
 
 /** What to ask where a berth's label and salinity contradict each other. */
-export function contradiction({ berth, water, salinityPsu }: BerthSurroundings): string | null {
+export function contradiction({ berth, water, salinityPsu }: BerthSurroundings): RecordQuestion | null {
   if (water === null || salinityPsu === null) return null
   const isWrong =
     (water === 'fresh' && salinityPsu > CLEARLY_NOT_FRESH_PSU) ||
     (water === 'salt' && salinityPsu < CLEARLY_NOT_SALT_PSU) ||
     (water === 'brackish' && (salinityPsu > CLEARLY_NOT_BRACKISH_PSU || salinityPsu <= 0))
-  return isWrong ? `Berth ${berth} is recorded as ${water} with ${salinityPsu} psu. Which of the two is right?` : null
+  if (!isWrong) return null
+  const question = `Berth ${berth} is recorded as ${water} with ${salinityPsu} psu. Which of the two is right?`
+  return { kind: 'water', about: berth, on: null, question }
 }
 
 const CLEARLY_NOT_BRACKISH_PSU = 33
