@@ -1,13 +1,21 @@
 import { useQuery } from '@tanstack/react-query'
 import { AnodePage } from '../../contract/anodes.js'
 import { BerthPage } from '../../contract/berths.js'
-import { BoatView } from '../../contract/boats.js'
+import { BoatPage, BoatView } from '../../contract/boats.js'
 import { read, readAll } from './http.js'
 
 export function useBoat(boat: string) {
   return useQuery({
     queryKey: ['boat', boat],
     queryFn: ({ signal }) => read(BoatView, `/v1/boats/${encodeURIComponent(boat)}`, signal),
+  })
+}
+
+/** Every boat that the reader may see: an owner's own. */
+export function useYourBoats() {
+  return useQuery({
+    queryKey: ['boats'],
+    queryFn: ({ signal }) => readAll(BoatPage, '/v1/boats?sort=name', signal),
   })
 }
 

@@ -1,4 +1,5 @@
 import type lift from '../../messages/en/lift.json'
+import type owner from '../../messages/en/owner.json'
 import type words from '../../messages/en/words.json'
 
 /** Areas with a message file, so that the compiler knows every key. */
@@ -7,6 +8,7 @@ declare module 'i18next' {
     defaultNS: 'words'
     resources: {
       lift: typeof lift
+      owner: typeof owner
       words: typeof words
     }
   }

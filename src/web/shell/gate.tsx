@@ -2,12 +2,13 @@ import { Navigate, Outlet, useLocation } from 'react-router'
 import { useMe } from '../api/session.js'
 import { Trouble, Waiting } from './waiting.js'
 
-/** Lets the signed in through; sends others to the sign-in page and back afterwards. */
+/** Lets the signed in through, an owner at the door to their boats; sends others to the sign-in page and back afterwards. */
 export function Gate() {
   const me = useMe()
   const { pathname, search } = useLocation()
   if (me.isPending) return <Waiting what="your sign-in" />
   if (me.isError) return <Trouble error={me.error} retry={me.refetch} />
   if (me.data === null) return <Navigate to={`/sign-in?then=${encodeURIComponent(pathname + search)}`} replace />
+  if (me.data.role === 'owner' && pathname === '/') return <Navigate to="/yours" replace />
   return <Outlet />
 }

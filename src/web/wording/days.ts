@@ -1,5 +1,5 @@
 import { daysBetween, instantOf } from '../../presentation/calendar.js'
-import { dateFormat } from './locale.js'
+import { currentLocale, dateFormat } from './locale.js'
 
 export { addDays, daysBetween, earliest, instantOf, latest } from '../../presentation/calendar.js'
 
@@ -36,9 +36,9 @@ export function saySpan(from: string | null, to: string | null): string {
  */
 export function sayDistance(from: string, to: string): string {
   const days = daysBetween(from, to)
-  if (days === 0) return 'today'
-  const amount = sayLength(Math.abs(days))
-  return days > 0 ? `in ${amount}` : `${amount} ago`
+  if (days === 0) return new Intl.RelativeTimeFormat(currentLocale(), { numeric: 'auto' }).format(0, 'day')
+  const { amount, unit } = lengthOf(Math.abs(days))
+  return new Intl.RelativeTimeFormat(currentLocale()).format(days > 0 ? amount : -amount, unit)
 }
 
 /**
@@ -58,11 +58,21 @@ export function localToday(now: Date): string {
 }
 
 function sayLength(days: number): string {
-  if (days < 14) return count(days, 'day')
-  if (days < 60) return count(Math.round(days / 7), 'week')
+  const { amount, unit } = lengthOf(days)
+  return count(amount, unit)
+}
+
+interface Length {
+  readonly amount: number
+  readonly unit: 'day' | 'week' | 'month' | 'year'
+}
+
+function lengthOf(days: number): Length {
+  if (days < 14) return { amount: days, unit: 'day' }
+  if (days < 60) return { amount: Math.round(days / 7), unit: 'week' }
   const months = days / DAYS_PER_MONTH
-  if (months < 23.5) return count(Math.round(months), 'month')
-  return count(Math.round(months / 12), 'year')
+  if (months < 23.5) return { amount: Math.round(months), unit: 'month' }
+  return { amount: Math.round(months / 12), unit: 'year' }
 }
 
 /** @example count(1, 'day') // '1 day' */

@@ -1,0 +1,101 @@
+import type { DepletionView } from '../../../contract/forecasts.js'
+import type { HaulOutView } from '../../../contract/haul-outs.js'
+import { type CountedPart, countParts } from '../../../engine/planning/count-parts.js'
+import type { DepletionAnode } from '../../api/depletion.js'
+import { addDays, daysBetween } from '../../wording/days.js'
+import { occupiedPositions } from '../boat/positions.js'
+
+/** When the boat should come out of the water next for its anodes. */
+export type LiftAdvice =
+  | { readonly kind: 'now' }
+  | { readonly kind: 'planned' | 'by'; readonly on: string }
+  /** Beyond what the service looks at. */
+  | { readonly kind: 'far' }
+  /** No anode of it has a forecast yet. */
+  | { readonly kind: 'unknown' }
+
+/** How sure the date of the anode due first is. */
+export interface Sureness {
+  readonly grade: 'sure' | 'fairly' | 'rough'
+  /** 8 times in 10 it is due between these days; null: beyond what the service looks at. */
+  readonly from: string
+  readonly to: string | null
+  readonly anode: string
+  readonly position: string
+  /** Weighings of this boat that it rests on. */
+  readonly weighings: number
+}
+
+export interface YourBoat {
+  readonly lift: LiftAdvice
+  readonly parts: readonly CountedPart[]
+  readonly sureness: Sureness | null
+}
+
+/** Where the next lift is not planned, one a year later is assumed, as for the risks that the service gives. */
+const DAYS_TO_ASSUMED_LIFT = 365
+/** Spans of 8 times in 10 up to a quarter are told as sure, up to three quarters of a year as fairly sure. Convention. */
+const SURE_DAYS = 92
+const FAIRLY_SURE_DAYS = 275
+
+/**
+ * What the owner of a boat should know and do, from its forecasts and planned lifts.
+ *
+ * @param haulOuts all of the boat, in any order
+ */
+export function yourBoat(depletion: DepletionView, haulOuts: readonly HaulOutView[]): YourBoat {
+  const inPlace = occupiedPositions(depletion).map(({ current }) => current)
+  const planned = haulOuts
+    .map(({ hauledOn }) => hauledOn)
+    .filter((day) => day >= depletion.asOf)
+    .toSorted()
+  const lift = liftAdvice(inPlace, planned, depletion.asOf)
+  return { lift, parts: partsFor(lift, inPlace, planned, depletion.asOf), sureness: surenessOf(inPlace, depletion) }
+}
+
+function liftAdvice(inPlace: readonly DepletionAnode[], planned: readonly string[], asOf: string): LiftAdvice {
+  const forecasts = inPlace.flatMap(({ forecast }) => forecast ?? [])
+  if (forecasts.length === 0) return { kind: 'unknown' }
+  const [on] = forecasts.flatMap(({ recommendedOn }) => recommendedOn ?? []).toSorted()
+  if (on === undefined) return { kind: 'far' }
+  // A lift that is planned for today is that lift, and no haste.
+  if (planned.includes(on)) return { kind: 'planned', on }
+  return on <= asOf ? { kind: 'now' } : { kind: 'by', on }
+}
+
+/** Whatever would be due, with more than a tenth of a chance, before the lift after this one. */
+function partsFor(
+  lift: LiftAdvice,
+  inPlace: readonly DepletionAnode[],
+  planned: readonly string[],
+  asOf: string,
+): CountedPart[] {
+  if (lift.kind === 'far' || lift.kind === 'unknown') return []
+  const on = lift.kind === 'now' ? asOf : lift.on
+  const following = lift.kind === 'planned' ? planned.find((day) => day > on) : undefined
+  const until = following ?? addDays(on, DAYS_TO_ASSUMED_LIFT)
+  const due = inPlace.filter(({ forecast }) => {
+    const p10 = forecast?.replace.p10 ?? null
+    return p10 !== null && p10 < until
+  })
+  return countParts(due.map(({ alloy, shape, fittedMassG }) => ({ alloy, shape, massG: fittedMassG })))
+}
+
+function surenessOf(inPlace: readonly DepletionAnode[], { anodes }: DepletionView): Sureness | null {
+  const [first] = inPlace
+    .flatMap(({ anode, position, forecast }) => {
+      const from = forecast?.replace.p10 ?? null
+      return from === null ? [] : { anode, position, from, to: forecast?.replace.p90 ?? null }
+    })
+    .toSorted((a, b) => (a.from < b.from ? -1 : a.from > b.from ? 1 : 0))
+  if (first === undefined) return null
+  const weighings = anodes.reduce((sum, anode) => sum + anode.weighings.length, 0)
+  return { ...first, weighings, grade: gradeOf(first.from, first.to) }
+}
+
+function gradeOf(from: string, to: string | null): Sureness['grade'] {
+  if (to === null) return 'rough'
+  const days = daysBetween(from, to)
+  if (days <= SURE_DAYS) return 'sure'
+  return days <= FAIRLY_SURE_DAYS ? 'fairly' : 'rough'
+}
