@@ -29,18 +29,23 @@ const LAYERS: Readonly<Record<string, Layer>> = {
     never: /\bDate\.now|\bnew Date\(\)|\bMath\.random|\bprocess\.|\bconsole\./,
   },
   contract: { layers: ['engine'], packages: /^zod$/, never: /\bDate\.now|\bMath\.random|\bprocess\./ },
+  // Files of words, and which languages there are: whoever speaks to people may read them.
+  messages: { layers: [], packages: /^$/ },
   db: { layers: ['engine', 'contract', 'project-root'] },
   // What screen and paper show alike, made of the service's answers.
   presentation: { layers: ['engine', 'contract'], packages: /^$/, never: /\bDate\.now|\bMath\.random|\bprocess\./ },
-  outside: { layers: ['contract', 'presentation', 'project-root'] },
+  outside: { layers: ['contract', 'presentation', 'project-root', 'messages'] },
   // HTTP is not theirs, nor a framework that serves it.
   services: {
-    layers: ['engine', 'contract', 'presentation', 'db', 'outside'],
+    layers: ['engine', 'contract', 'presentation', 'db', 'outside', 'messages'],
     packages: /^(?!@?fastify|vite|react|pg-boss)/,
   },
   jobs: { layers: ['engine', 'contract', 'db', 'services'] },
   http: { layers: ['engine', 'contract', 'db', 'services'] },
-  web: { layers: ['engine', 'contract', 'presentation'], packages: /^(?!node:|@?fastify|drizzle-orm|pg$|pg-boss)/ },
+  web: {
+    layers: ['engine', 'contract', 'presentation', 'messages'],
+    packages: /^(?!node:|@?fastify|drizzle-orm|pg$|pg-boss)/,
+  },
 }
 
 /** Only these know which status a failure has: the border of HTTP, and no other layer. */

@@ -17,6 +17,8 @@ import { ReplacePanel } from './replace-panel.js'
 import { expectedOnScale, verdictOf } from './verdict.js'
 import { VerdictLine } from './verdict-line.js'
 import './anode-at-lift.css'
+import './looks.css'
+import './work-done.css'
 
 /** One anode: how much is left, what it looks like, what was done. */
 export default function AnodePage() {

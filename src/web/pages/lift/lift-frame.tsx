@@ -7,6 +7,7 @@ import { useWho } from '../../offline/use-held.js'
 import { useIsOnline, useOutbox } from '../../offline/use-outbox.js'
 import { saySpanOf, sayTime, useLiftWords } from './lift-words.js'
 import './lift.css'
+import './outbox.css'
 
 const UNAUTHENTICATED = 401
 
