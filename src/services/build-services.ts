@@ -13,6 +13,7 @@ import { ExportService } from './exports/export-service.js'
 import { FindingService } from './findings/finding-service.js'
 import { FindingSteps } from './findings/finding-steps.js'
 import { PontoonPlanService } from './findings/pontoon-plan.js'
+import { RecordQuestionService } from './findings/record-questions.js'
 import { BerthService } from './fleet/berths.js'
 import { BoatService } from './fleet/boats.js'
 import { ContinuityService } from './fleet/continuity.js'
@@ -91,6 +92,7 @@ function fleetServices({ db, refits, photoStore, now }: ServiceSurroundings) {
     haulOuts: new HaulOutService(db, refits, today),
     photos: new PhotoService(db, photoStore, now),
     galvanic: new GalvanicService(db, today),
+    recordQuestions: new RecordQuestionService(db, today),
     imports: new ImportService(db, refits, today),
     exports: new ExportService(db),
   }

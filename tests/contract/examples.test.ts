@@ -4,6 +4,7 @@ import * as anodes from '../../src/contract/anodes.js'
 import * as galvanic from '../../src/contract/galvanic.js'
 import * as haulOuts from '../../src/contract/haul-outs.js'
 import * as mass from '../../src/contract/mass.js'
+import * as recordQuestions from '../../src/contract/record-questions.js'
 import * as reference from '../../src/contract/reference.js'
 import * as weighings from '../../src/contract/weighings.js'
 
@@ -16,6 +17,7 @@ describe.each([
   ['weighings', weighings],
   ['haul-outs', haulOuts],
   ['galvanic', galvanic],
+  ['record-questions', recordQuestions],
   ['reference', reference],
 ])('the examples of %s', (_, module) => {
   const examples = Object.entries(module).flatMap(([name, schema]) => {

@@ -25,6 +25,7 @@ import { photoRoutes } from './photos.js'
 import { pontoonRoutes } from './pontoons.js'
 import { positionRoutes } from './positions.js'
 import { potentialRoutes } from './potentials.js'
+import { recordQuestionRoutes } from './record-questions.js'
 import { referenceRoutes } from './reference.js'
 import { setUpRoutes } from './set-up.js'
 import { signInRoutes } from './sign-in.js'
@@ -73,6 +74,7 @@ async function registerFleet(app: FastifyInstance, { services }: AppOptions) {
     whatIf: services.whatIf,
   })
   await app.register(galvanicRoutes, { galvanic: services.galvanic })
+  await app.register(recordQuestionRoutes, { recordQuestions: services.recordQuestions })
   await app.register(findingRoutes, { findings: services.findings, findingSteps: services.findingSteps })
   await app.register(pontoonRoutes, { pontoonPlan: services.pontoonPlan })
   await app.register(modelRoutes, { model: services.model })

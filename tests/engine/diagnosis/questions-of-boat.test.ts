@@ -1,0 +1,124 @@
+import { describe, expect, it } from 'vitest'
+import { diagnose } from '../../../src/engine/diagnosis/diagnose.js'
+import { questionsOfBoat } from '../../../src/engine/diagnosis/evidence/questions-of-boat.js'
+import type { PotentialReading } from '../../../src/engine/diagnosis/fleet-facts.js'
+import { anomaly, keyOf, look, ONSET, type SmallFleet, smallFleet } from './small-fleet.js'
+
+const SHAFT = keyOf('Tern', 'shaft')
+
+const reading = (change: Partial<PotentialReading>): PotentialReading => ({
+  on: ONSET,
+  fitting: null,
+  reference: 'ag-agcl-seawater',
+  volts: -0.95,
+  shorePower: null,
+  circuits: null,
+  ...change,
+})
+
+/** What Tern is asked about; nothing wears abnormally. */
+function asked(draw: SmallFleet) {
+  const { model, facts } = smallFleet(draw)
+  const observed = model.boats.find(({ history }) => history.boat === 'Tern') ?? null
+  return questionsOfBoat({ facts: facts.boats.find(({ boat }) => boat === 'Tern')!, observed }, facts.berths)
+}
+const ofTern = (change: object) => (boat: string) => (boat === 'Tern' ? change : {})
+
+describe('questionsOfBoat', () => {
+  it('asks nothing of a record that is of one mind', () => {
+    expect(asked({})).toEqual([])
+    const sound = [reading({}), reading({ fitting: 'seacock', volts: -0.9 })]
+    const bonded = [{ on: ONSET, from: 'seacock', to: 'bond', ohms: 0.1 }]
+    const weighed = look({ conditions: ['crusted'], dryMassG: 800, submergedMassG: 686, submergedIn: 'salt' })
+    expect(
+      asked({
+        boat: ofTern({ potentials: sound, continuity: bonded }),
+        looks: (key) => (key === SHAFT ? [weighed] : []),
+      }),
+    ).toEqual([])
+  })
+
+  it.each<[string, SmallFleet, object]>([
+    [
+      'a sign dropped',
+      { boat: ofTern({ potentials: [reading({ fitting: 'seacock', volts: 0.95 })] }) },
+      { kind: 'potential', about: 'seacock', on: ONSET, question: expect.stringContaining('minus sign') },
+    ],
+    [
+      'an unknown reference',
+      { boat: ofTern({ potentials: [reading({ reference: null })] }) },
+      { kind: 'potential', about: null, on: ONSET, question: expect.stringContaining('Against which') },
+    ],
+    [
+      'a drifting electrode',
+      { boat: ofTern({ potentials: [reading({}), reading({ volts: -0.6 })] }) },
+      { kind: 'potential', about: null, on: ONSET, question: expect.stringContaining('350 mV') },
+    ],
+    [
+      'a part that nobody has on a list',
+      { boat: ofTern({ continuity: [{ on: ONSET, from: 'trim tab', to: 'bond', ohms: 3 }] }) },
+      { kind: 'continuity', about: 'trim tab to bond', on: ONSET, question: expect.stringContaining('on no list') },
+    ],
+    [
+      'a resistance below nothing',
+      { boat: ofTern({ continuity: [{ on: ONSET, from: 'seacock', to: 'bond', ohms: -2 }] }) },
+      { kind: 'continuity', about: 'seacock to bond', on: ONSET, question: expect.stringContaining('cannot be') },
+    ],
+    [
+      'codes that exclude each other',
+      { looks: (key) => (key === SHAFT ? [look({ conditions: ['even', 'broken'] })] : []) },
+      { kind: 'look', about: 'shaft 1', on: ONSET + 365, question: expect.stringContaining('"even" and "broken"') },
+    ],
+    [
+      'more under water than in air',
+      { looks: (key) => (key === SHAFT ? [look({ dryMassG: 500, submergedMassG: 620 })] : []) },
+      { kind: 'density', about: 'shaft 1', on: ONSET + 365, question: expect.stringContaining('swapped') },
+    ],
+    [
+      'a berth whose water and salinity contradict each other',
+      { berth: { water: 'fresh', salinityPsu: 34 } },
+      { kind: 'water', about: 'A1', on: null, question: expect.stringContaining('34 psu') },
+    ],
+  ])('asks about %s once, though nothing wears abnormally', (_, draw, question) => {
+    expect(asked(draw)).toEqual([question])
+  })
+
+  it('asks what a diagnosis of the boat would ask, which names the boat', () => {
+    const draw: SmallFleet = {
+      factor: (boat) => (boat === 'Tern' ? 2.5 : 1),
+      boat: ofTern({ potentials: [reading({ volts: 0.95 })] }),
+      looks: (key) => (key === SHAFT ? [look({ conditions: ['bright', 'crusted'] })] : []),
+    }
+    const { model, facts } = smallFleet(draw)
+    const found = anomaly({ scope: 'boat', direction: 'fast', anodes: [SHAFT] })
+    const { questions } = diagnose(found, model, facts, [])
+    expect([...questions].sort()).toEqual(
+      asked(draw)
+        .map(({ question }) => `Tern: ${question}`)
+        .sort(),
+    )
+  })
+
+  it('tells the newest first, what has no day last, and nothing twice', () => {
+    const potentials = [
+      reading({ on: 10, volts: 0.95 }),
+      reading({ on: 30, volts: 0.95 }),
+      reading({ on: 30, volts: 0.95 }),
+      reading({ on: 20, volts: 0.95 }),
+    ]
+    const questions = asked({ boat: ofTern({ potentials }), berth: { water: 'salt', salinityPsu: 1 } })
+    expect(questions.map(({ on }) => on)).toEqual([30, 20, 10, null])
+  })
+
+  it('asks the same whatever the order of the record', () => {
+    const potentials = [reading({ on: 10, volts: 0.95 }), reading({ on: 30, reference: null }), reading({ on: 20 })]
+    const one = asked({ boat: ofTern({ potentials }) })
+    expect(asked({ boat: ofTern({ potentials: [...potentials].reverse() }) })).toEqual(one)
+  })
+
+  it('asks of a boat whose masses nobody knows', () => {
+    const { facts } = smallFleet({ boat: ofTern({ potentials: [reading({ volts: 0.95 })] }) })
+    const tern = facts.boats.find(({ boat }) => boat === 'Tern')!
+    expect(questionsOfBoat({ facts: tern, observed: null }, [])).toHaveLength(1)
+  })
+})
