@@ -9,6 +9,10 @@ import { Readiness } from './access/readiness.js'
 import { SetUpService } from './access/set-up.js'
 import { createSignIn } from './access/sign-in.js'
 import { AnodeService } from './anodes/anodes.js'
+import { DeskFleets } from './desk/desk-fleets.js'
+import { DeskService } from './desk/desk-service.js'
+import { LiftPlanService } from './desk/lift-plan-service.js'
+import { SavedViewService } from './desk/saved-views.js'
 import { ExportService } from './exports/export-service.js'
 import { FindingService } from './findings/finding-service.js'
 import { FindingSteps } from './findings/finding-steps.js'
@@ -36,6 +40,7 @@ import { AuditTrail } from './organisations/audit-trail.js'
 import { MemberService } from './organisations/member-service.js'
 import { OrganisationService } from './organisations/organisation-service.js'
 import { PhotoService } from './photos/photos.js'
+import { ReportService } from './reports/report-service.js'
 import { WeighingService } from './weighings/weighings.js'
 
 /** What the services need from outside, chosen at the start. */
@@ -56,7 +61,12 @@ export type Services = ReturnType<typeof buildServices>
 
 /** Every service, built by hand: the one place that knows who uses what. */
 export function buildServices(surroundings: ServiceSurroundings) {
-  return { ...accessServices(surroundings), ...fleetServices(surroundings), ...forecastServices(surroundings) }
+  const services = {
+    ...accessServices(surroundings),
+    ...fleetServices(surroundings),
+    ...forecastServices(surroundings),
+  }
+  return { ...services, reports: new ReportService(services, surroundings.now) }
 }
 
 function accessServices({ db, publicUrl, sessionSecret, mail, refits, now, onFailure }: ServiceSurroundings) {
@@ -100,6 +110,7 @@ function fleetServices({ db, refits, photoStore, now }: ServiceSurroundings) {
 
 function forecastServices({ db, engine, refits, now }: ServiceSurroundings) {
   const fleets = new IssuedFleets(db, engine, now)
+  const deskFleets = new DeskFleets(db, fleets)
   return {
     forecasts: new ForecastService(db, fleets),
     depletion: new DepletionService(db, fleets),
@@ -107,6 +118,9 @@ function forecastServices({ db, engine, refits, now }: ServiceSurroundings) {
     findings: new FindingService(db, fleets, now),
     findingSteps: new FindingSteps(db, engine, refits, now),
     pontoonPlan: new PontoonPlanService(db, now),
+    desk: new DeskService(db, deskFleets),
+    liftPlan: new LiftPlanService(deskFleets),
+    savedViews: new SavedViewService(db),
     model: new ModelService(db),
     jobs: new FollowedJobs(db),
   }

@@ -7,6 +7,7 @@ import { boatRoutes } from './boats.js'
 import { calculatorRoutes } from './calculators.js'
 import { continuityRoutes } from './continuity.js'
 import { demoRoutes } from './demo.js'
+import { deskRoutes } from './desk.js'
 import { exportRoutes } from './exports.js'
 import { findingRoutes } from './findings.js'
 import { fittingRoutes } from './fittings.js'
@@ -27,6 +28,8 @@ import { positionRoutes } from './positions.js'
 import { potentialRoutes } from './potentials.js'
 import { recordQuestionRoutes } from './record-questions.js'
 import { referenceRoutes } from './reference.js'
+import { reportRoutes } from './reports.js'
+import { savedViewRoutes } from './saved-views.js'
 import { setUpRoutes } from './set-up.js'
 import { signInRoutes } from './sign-in.js'
 import { stayRoutes } from './stays.js'
@@ -74,9 +77,12 @@ async function registerFleet(app: FastifyInstance, { services }: AppOptions) {
     whatIf: services.whatIf,
   })
   await app.register(galvanicRoutes, { galvanic: services.galvanic })
+  await app.register(reportRoutes, { reports: services.reports })
   await app.register(recordQuestionRoutes, { recordQuestions: services.recordQuestions })
   await app.register(findingRoutes, { findings: services.findings, findingSteps: services.findingSteps })
   await app.register(pontoonRoutes, { pontoonPlan: services.pontoonPlan })
+  await app.register(deskRoutes, { desk: services.desk, liftPlan: services.liftPlan })
+  await app.register(savedViewRoutes, { savedViews: services.savedViews })
   await app.register(modelRoutes, { model: services.model })
   await app.register(jobRoutes, { jobs: services.jobs })
 }
