@@ -7,7 +7,16 @@ import { read, readAll, send } from './http.js'
 
 const POLL_MS = 1000
 /** What a haul-out changes. */
-const TOUCHED = ['forecasts', 'depletion', 'haul-outs', 'anodes', 'boat', 'findings', 'pontoon-plan']
+const TOUCHED = [
+  'forecasts',
+  'depletion',
+  'haul-outs',
+  'anodes',
+  'boat',
+  'findings',
+  'pontoon-plan',
+  'record-questions',
+]
 
 /** Past and planned haul-outs of a boat, the newest first. */
 export function useHaulOuts(boat: string) {

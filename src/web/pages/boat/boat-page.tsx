@@ -16,6 +16,7 @@ import { warnsOfCurrent } from '../findings/finding-safety.js'
 import { AnodeSection } from './anode-section.js'
 import { BoatFindings, onsetAt } from './boat-findings.js'
 import { cautionsOfBoat } from './cautions.js'
+import { ReadingsToLookAt } from './readings-to-look-at.js'
 import { WhatIfPanel } from './what-if/what-if-panel.js'
 import './boat.css'
 
@@ -48,6 +49,7 @@ export default function BoatPage() {
         ))}
       </div>
       {positions.length > 0 && <WhatIfPanel key={boat.data.id} boat={boat.data.name} asOf={depletion.data.asOf} />}
+      <ReadingsToLookAt boat={boat.data.name} />
       <HaulOuts haulOuts={haulOuts.data ?? []} asOf={depletion.data.asOf} />
     </div>
   )
