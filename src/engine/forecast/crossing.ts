@@ -1,4 +1,6 @@
-import { bisectIncreasing, normalPlusLognormalCdf } from '../statistics/distributions/normal-plus-lognormal.js'
+import { normalQuantile } from '../statistics/distributions/normal.js'
+import { normalPlusLognormalCdf } from '../statistics/distributions/normal-plus-lognormal.js'
+import { whereReached } from '../statistics/where-reached.js'
 import type { PassedBy } from './past-crossing.js'
 
 /** What is left to consume until the threshold, and how fast it goes. */
@@ -34,17 +36,39 @@ export function crossingProbability(input: CrossingInput, exposureDays: number):
     : normalPlusLognormalCdf({ ...rate, mean: remaining.mean, correlation: -correlation }, 0)
 }
 
+/** Dates are whole days: an exposure is found to this share of itself and a day. */
+const LEAST_SHARE_TOLD = 1e-10
+
 /**
  * Exposure by which the threshold is reached with a probability [d]; `Infinity` beyond what can be told apart.
  *
  *     quantile of D_c = D⁻¹(u⋆/K), by one monotone inversion
+ *
+ * Sought on the scale of log(1 + |D|), on which a lognormal is as wide wherever it lies.
+ *
+ * @param from no exposure before this one is looked at, and it itself where the threshold lies behind it [d]
  */
-export function crossingExposure(input: CrossingInput, probability: number): number {
-  const at = bisectIncreasing(
-    (days) => crossingProbability(input, days),
+export function crossingExposure(input: CrossingInput, probability: number, from = -FARTHEST_EXPOSURE_DAYS): number {
+  const at = whereReached(
+    (scaled) => crossingProbability(input, exposureOf(scaled)),
     probability,
-    -FARTHEST_EXPOSURE_DAYS,
-    FARTHEST_EXPOSURE_DAYS,
+    { lower: scaledOf(from), upper: scaledOf(FARTHEST_EXPOSURE_DAYS), likely: likelyScaled(input, probability) },
+    LEAST_SHARE_TOLD,
   )
-  return at >= FARTHEST_EXPOSURE_DAYS ? Infinity : at
+  const exposure = Math.max(from, exposureOf(at))
+  return at >= scaledOf(FARTHEST_EXPOSURE_DAYS) ? Infinity : exposure
 }
+
+/** Quotients of two normals are near enough lognormal to say about where their quantiles lie. */
+const LIKELY_SDS = 0.5
+
+function likelyScaled({ remaining, logRate }: CrossingInput, probability: number): readonly [number, number] {
+  const middle = scaledOf(remaining.mean / Math.exp(logRate.mean))
+  const size = Math.max(Math.abs(remaining.mean), remaining.sd)
+  const spread = size > 0 ? Math.hypot(logRate.sd, remaining.sd / size) : 0
+  const z = normalQuantile(probability)
+  return [middle + (z - LIKELY_SDS) * spread, middle + (z + LIKELY_SDS) * spread]
+}
+
+const scaledOf = (exposureDays: number) => Math.sign(exposureDays) * Math.log1p(Math.abs(exposureDays))
+const exposureOf = (scaled: number) => Math.sign(scaled) * Math.expm1(Math.abs(scaled))

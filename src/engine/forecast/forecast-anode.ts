@@ -112,10 +112,11 @@ function crossingDays(outlook: AnodeOutlook, asOf: number): CrossingDays {
   const passed = passedBefore(outlook)
   const [behind, beyond] = [crossingInput(outlook, asOf, passed), crossingInput(outlook, Infinity, passed)]
   const until = pacedExposure(outlook, asOf)
+  const passedByNow = crossingProbability(behind, until)
   const dayAt = (probability: number): number | null => {
     // What lies behind is dated by what was; a date to come cannot fall behind because the berths to come are less well known.
-    const before = crossingExposure(behind, probability)
-    const exposure = before <= until ? before : Math.max(until, crossingExposure(beyond, probability))
+    const liesBehind = probability <= passedByNow
+    const exposure = liesBehind ? crossingExposure(behind, probability) : crossingExposure(beyond, probability, until)
     if (exposure === Infinity) return null
     const day = dayAtPacedExposure(outlook, exposure, horizon)
     // The day on which it happens, not the one after: a date is a whole day.

@@ -29,7 +29,8 @@ describe('the crossing of the threshold', () => {
     fc.assert(
       fc.property(inputs, (input) => {
         const days = [0.05, 0.1, 0.5, 0.9, 0.95].map((p) => crossingExposure(input, p))
-        expect([...days].sort((x, y) => x - y)).toEqual(days)
+        // Each is found to a ten thousand millionth of a day.
+        for (const [i, later] of days.slice(1).entries()) expect(later).toBeGreaterThanOrEqual(days[i]! - 1e-9)
       }),
       { numRuns: 50 },
     )

@@ -1,5 +1,6 @@
 import { OutOfRange } from '../../errors.js'
-import { gaussHermite } from './gauss-hermite.js'
+import { whereReached } from '../where-reached.js'
+import { type GaussHermiteRule, gaussHermite } from './gauss-hermite.js'
 import { normalCdf, normalQuantile } from './normal.js'
 
 /** A normal quantity plus a multiple of a lognormal one: N + factor·e^L, N and L jointly normal. */
@@ -17,7 +18,9 @@ export interface NormalPlusLognormal {
 
 /** Enough for six digits where the normal part is the narrower one, which it nearly always is. */
 const NODES = 48
-const RULE = gaussHermite(NODES)
+/** Nodes of a weight below this add nothing to a probability. */
+const LEAST_WEIGHT = 1e-14
+const RULE = weightyPart(gaussHermite(NODES))
 
 /**
  * Probability that the sum is at most x, by Gauss–Hermite quadrature over the normal part:
@@ -40,12 +43,13 @@ export function normalPlusLognormalCdf(sum: NormalPlusLognormal, x: number): num
     normal >= x ? 0 : stepOrNormal(Math.log((x - normal) / factor) - logMean - correlation * logSd * z, ownSd)
   if (sd === 0) return below(mean, 0)
   let probability = 0
-  for (let i = 0; i < NODES; i++) probability += RULE.weights[i]! * below(mean + sd * RULE.nodes[i]!, RULE.nodes[i]!)
+  for (let i = 0; i < RULE.nodes.length; i++)
+    probability += RULE.weights[i]! * below(mean + sd * RULE.nodes[i]!, RULE.nodes[i]!)
   return Math.min(1, probability)
 }
 
 /**
- * The value that the sum stays below with a probability: the inverse of the above, by bisection.
+ * The value that the sum stays below with a probability: the inverse of the above.
  *
  * @param probability in (0, 1)
  * @throws OutOfRange outside that range
@@ -55,38 +59,28 @@ export function normalPlusLognormalQuantile(sum: NormalPlusLognormal, probabilit
   if (sum.factor === 0) return sum.mean + z * sum.sd
   if (sum.sd === 0) return sum.mean + sum.factor * Math.exp(sum.logMean + z * sum.logSd)
   const reach = FAR_SDS * sum.sd
-  const lower = sum.mean - reach
-  const upper = sum.mean + reach + sum.factor * Math.exp(sum.logMean + FAR_SDS * sum.logSd)
-  return bisectIncreasing((x) => normalPlusLognormalCdf(sum, x), probability, lower, upper)
+  const middle = sum.factor * Math.exp(sum.logMean)
+  const spread = Math.hypot(sum.sd, middle * sum.logSd)
+  const bounds = {
+    lower: sum.mean - reach,
+    upper: sum.mean + reach + sum.factor * Math.exp(sum.logMean + FAR_SDS * sum.logSd),
+    likely: [z - LIKELY_SDS, z + LIKELY_SDS].map((sds) => sum.mean + middle + sds * spread) as [number, number],
+  }
+  return whereReached((x) => normalPlusLognormalCdf(sum, x), probability, bounds, LEAST_SHARE_TOLD * spread)
 }
 
 /** Beyond this many standard deviations a double knows no probability. */
 const FAR_SDS = 9
-const MOST_HALVINGS = 200
-
-/**
- * Where an increasing function reaches a value, between two bounds; the nearer bound where it does not.
- *
- * @param increasing non-decreasing on [lower, upper]
- */
-export function bisectIncreasing(
-  increasing: (x: number) => number,
-  value: number,
-  lower: number,
-  upper: number,
-): number {
-  let low = lower
-  let high = upper
-  for (let step = 0; step < MOST_HALVINGS; step++) {
-    const middle = low + (high - low) / 2
-    if (middle <= low || middle >= high) break
-    if (increasing(middle) < value) low = middle
-    else high = middle
-  }
-  return high
-}
-
+/** Quantiles of the normal of that width are mostly no further off. */
+const LIKELY_SDS = 0.5
+/** Of its spread, to which a quantile is found: beyond the digits of the quadrature. */
+const LEAST_SHARE_TOLD = 1e-10
 function stepOrNormal(distance: number, sd: number): number {
   if (sd === 0) return distance >= 0 ? 1 : 0
   return normalCdf(distance / sd)
+}
+
+function weightyPart({ nodes, weights }: GaussHermiteRule): GaussHermiteRule {
+  const isWeighty = (_: number, i: number) => weights[i]! >= LEAST_WEIGHT
+  return { nodes: nodes.filter(isWeighty), weights: weights.filter(isWeighty) }
 }
