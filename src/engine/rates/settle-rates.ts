@@ -18,6 +18,12 @@ const MODE_TOLERANCE = 1e-4
 const SETTLED = 2e-3
 /** Relative error of the variances of one linearisation: far below what settles the repetition. */
 const VARIANCE_TOLERANCE = 1e-5
+/**
+ * While a round still moves the rates and variances by much, the next need not be worked out to the last digit: by this share of what the
+ * last one moved, and no more coarsely than that.
+ */
+const ROUND_SHARE = 0.1
+const COARSEST = { mode: 0.05, variance: 1e-3 }
 /** Tail weights may creep: a loss that is an outlier or not, depending on the others. A creep this slow is let be. */
 const CREEP = 0.02
 const MOST_INNER_STEPS = 200
@@ -58,12 +64,13 @@ export function settle(design: RateDesign, rows: RateRows, start?: SettledRates)
   let like = start?.fit
   let moved = Infinity
   for (let step = 0; step < MOST_OUTER_STEPS; step++) {
-    const mode = modeOfLogRates(design, rows, variances, { logRates, scale }, like)
+    const tolerance = tolerancesAfter(moved)
+    const mode = modeOfLogRates(design, rows, variances, { logRates, scale }, like, tolerance.mode)
     scale = studentScale(mode.latent, variances[RESIDUAL]!, rows.noise, RESIDUAL_DEGREES_OF_FREEDOM)
     const data = dataAt(design, rows, mode.logRates, scale)
     const fit =
       step < HELD_FROM
-        ? fitVariances(data, variances, mode.fit)
+        ? fitVariances(data, variances, mode.fit, tolerance.variance)
         : fitMixedModel(data, { heldVariances: variances, like: mode.fit })
     like = fit
     moved = Math.max(largestChange(variances, fit.variances), largestDistance(logRates, mode.logRates))
@@ -75,18 +82,31 @@ export function settle(design: RateDesign, rows: RateRows, start?: SettledRates)
   throw new NotConverged('the fit of the rates', MOST_OUTER_STEPS, moved)
 }
 
+function tolerancesAfter(moved: number): { readonly mode: number; readonly variance: number } {
+  const within = (finest: number, coarsest: number) => Math.max(finest, Math.min(coarsest, ROUND_SHARE * moved))
+  return {
+    mode: within(MODE_TOLERANCE, COARSEST.mode),
+    variance: within(VARIANCE_TOLERANCE, COARSEST.variance),
+  }
+}
+
 /** A variance that has come to zero stays there. */
 function halfWay(from: Readonly<Record<string, number>>, to: Readonly<Record<string, number>>): Record<string, number> {
   return Object.fromEntries(Object.entries(to).map(([term, value]) => [term, Math.sqrt(from[term]! * value)]))
 }
 
 /** A search that creeps must not cost a fleet its forecasts: the variances then stay for this round, and the next begins elsewhere. */
-function fitVariances(data: MixedModelData, variances: Record<string, number>, like: MixedModelFit): MixedModelFit {
+function fitVariances(
+  data: MixedModelData,
+  variances: Record<string, number>,
+  like: MixedModelFit,
+  tolerance: number,
+): MixedModelFit {
   try {
     return fitMixedModel(data, {
       variancePriors: VARIANCE_PRIORS,
       start: variances,
-      tolerance: VARIANCE_TOLERANCE,
+      tolerance,
       like,
     })
   } catch (error) {
@@ -102,6 +122,7 @@ function modeOfLogRates(
   variances: Record<string, number>,
   start: Latent,
   earlier: MixedModelFit | undefined,
+  tolerance: number,
 ): { logRates: Float64Array; latent: LatentResiduals; fit: MixedModelFit } {
   let { logRates } = start
   let like = earlier
@@ -114,7 +135,7 @@ function modeOfLogRates(
     like = fit
     const latent = latentResiduals(data, fit)
     moved = largestDistance(logRates, latent.values)
-    if (moved < MODE_TOLERANCE) return { logRates, latent, fit }
+    if (moved < tolerance) return { logRates, latent, fit }
     logRates = steps.next(logRates, latent.values, residualVariances)
   }
   throw new NotConverged('the log rates', MOST_INNER_STEPS, moved)

@@ -94,17 +94,35 @@ function join(parent: Int32Array, a: number, b: number): void {
   else parent[one] = two
 }
 
-/** Multiplications of one evaluation, roughly: n³ and n·m² a block, and factor and inverse of the small system. */
-function work(fixedCount: number, terms: readonly FlatTerm[], { from, withinBlock }: Partition): number {
-  let small = fixedCount
-  terms.forEach(({ levelCount }, t) => {
-    if (!withinBlock[t]) small += levelCount
-  })
-  let total = small ** 3 / 2
+/**
+ * Multiplications of one evaluation, roughly: n³ a block of n rows for its factor and inverse, m² a row for what the fitted effects
+ * take of it, m the columns that the block meets, and the cube of the small system for the same.
+ */
+function work(fixedCount: number, terms: readonly FlatTerm[], partition: Partition): number {
+  const { rows, from } = partition
+  const across = terms.filter((_, t) => !partition.withinBlock[t])
+  const small = across.reduce((sum, { levelCount }) => sum + levelCount, fixedCount)
+  const met = across.map(({ levelCount }) => new Int32Array(levelCount).fill(-1))
+  let total = small ** 3
   for (let b = 0; b + 1 < from.length; b++) {
+    let columns = fixedCount
+    for (let at = from[b]!; at < from[b + 1]!; at++)
+      across.forEach((term, t) => {
+        columns += markLevels(term, rows[at]!, b, met[t]!)
+      })
     const length = from[b + 1]! - from[b]!
-    const columns = Math.min(small, fixedCount + length)
-    total += length ** 3 + length * length * columns + 2 * length * columns * columns
+    total += length ** 3 + length * length * columns + length * columns * columns
   }
   return total
+}
+
+/** Marks the levels of a row as met in a block, and counts those that were not before. */
+function markLevels({ from, levels }: FlatTerm, row: number, block: number, met: Int32Array): number {
+  let count = 0
+  for (let at = from[row]!; at < from[row + 1]!; at++) {
+    if (met[levels[at]!] === block) continue
+    met[levels[at]!] = block
+    count++
+  }
+  return count
 }
