@@ -4,7 +4,7 @@ import { capital } from '../../wording/words.js'
 import './readings-to-look-at.css'
 
 /** So many are read at a glance; the rest waits in a fold. */
-const SHOWN_AT_ONCE = 3
+const SHOWN_AT_ONCE = 5
 
 /** What of a boat's record contradicts itself, whether or not anything wears abnormally. */
 export function ReadingsToLookAt({ boat }: { boat: string }) {
