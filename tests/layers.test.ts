@@ -28,10 +28,10 @@ const LAYERS: Readonly<Record<string, Layer>> = {
     packages: /^(simple-statistics|ml-matrix|@stdlib\/.+)$/,
     never: /\bDate\.now|\bnew Date\(\)|\bMath\.random|\bprocess\.|\bconsole\./,
   },
-  contract: { layers: ['engine'], packages: /^zod$/, never: /\bDate\.now|\bMath\.random|\bprocess\./ },
+  contract: { layers: ['engine', 'messages'], packages: /^zod$/, never: /\bDate\.now|\bMath\.random|\bprocess\./ },
   // Files of words, and which languages there are: whoever speaks to people may read them.
   messages: { layers: [], packages: /^$/ },
-  db: { layers: ['engine', 'contract', 'project-root'] },
+  db: { layers: ['engine', 'contract', 'messages', 'project-root'] },
   // What screen and paper show alike, made of the service's answers.
   presentation: { layers: ['engine', 'contract'], packages: /^$/, never: /\bDate\.now|\bMath\.random|\bprocess\./ },
   outside: { layers: ['contract', 'presentation', 'project-root', 'messages'] },

@@ -83,3 +83,38 @@ export const MembershipView = z
   .object({ organisationId: z.uuid(), organisation: z.string(), role: z.enum(ROLES) })
   .meta({ id: 'Membership' })
 export type MembershipView = z.infer<typeof MembershipView>
+
+const SESSION_EXAMPLE = {
+  id: 'Jx0tH2mU6mJ0mE3u1wqk1sQmC1a9tK7b',
+  browser: 'Firefox',
+  system: 'Android',
+  signedInAt: '2031-04-18T09:30:00.000Z',
+  lastUsedAt: '2031-04-20T07:12:00.000Z',
+  expiresAt: '2031-05-20T07:12:00.000Z',
+  current: true,
+}
+
+/** One device on which a person is signed in. */
+export const SessionView = z
+  .object({
+    id: z.string(),
+    browser: z.string().nullable().meta({ description: 'As it gave itself out; null where it did not say' }),
+    system: z.string().nullable(),
+    signedInAt: z.iso.datetime(),
+    lastUsedAt: z.iso.datetime().meta({ description: 'To the day' }),
+    expiresAt: z.iso.datetime(),
+    current: z.boolean().meta({ description: 'The session that asks' }),
+  })
+  .meta({ id: 'Session', examples: [SESSION_EXAMPLE] })
+export type SessionView = z.infer<typeof SessionView>
+
+export const SessionList = z
+  .object({ items: z.array(SessionView) })
+  .meta({ id: 'SessionList', description: 'The one used last comes first', examples: [{ items: [SESSION_EXAMPLE] }] })
+
+export const SessionParams = z.object({ session: z.string().min(1).max(100) })
+
+export const SessionsToEnd = z
+  .strictObject({ which: z.enum(['all', 'others']).meta({ description: '`others`: all but the one that asks' }) })
+  .meta({ id: 'SessionsToEnd', examples: [{ which: 'others' }] })
+export type SessionsToEnd = z.infer<typeof SessionsToEnd>

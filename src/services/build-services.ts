@@ -5,7 +5,9 @@ import { ApiKeyService } from './access/api-keys.js'
 import { DemoPeople } from './access/demo-people.js'
 import { IdempotencyService } from './access/idempotency.js'
 import { MembershipService } from './access/memberships.js'
+import { PreferenceService } from './access/preferences.js'
 import { Readiness } from './access/readiness.js'
+import { SessionService } from './access/sessions.js'
 import { SetUpService } from './access/set-up.js'
 import { createSignIn } from './access/sign-in.js'
 import { AnodeService } from './anodes/anodes.js'
@@ -78,6 +80,8 @@ function accessServices({ db, publicUrl, sessionSecret, mail, refits, now, onFai
     idempotency: new IdempotencyService(db, now),
     memberships,
     signIn,
+    preferences: new PreferenceService(db, now),
+    sessions: new SessionService(db, now),
     setUp: new SetUpService(db, { publicUrl, signIn, now }),
     demoPeople: new DemoPeople(db),
     organisation: new OrganisationService(db, refits),

@@ -40,7 +40,7 @@ describe.skipIf(!isBrowserWanted)('findings and pontoons in a browser', { timeou
     const watched = await openPage(browser, viewport)
     await watched.page.goto(`${service.address}/sign-in`)
     await watched.page.getByRole('button', { name: `Look as ${role}` }).click()
-    await watched.page.getByRole('heading', { name: 'Fleet' }).waitFor()
+    await watched.page.getByRole('heading', { name: role === 'owner' ? 'Your boats' : 'Fleet' }).waitFor()
     return watched
   }
 

@@ -45,7 +45,7 @@ describe.skipIf(!isBrowserWanted)('the web app in a browser', { timeout: TEST_LI
     const watched = await openPage(browser, viewport)
     await watched.page.goto(`${service.address}/`)
     await watched.page.getByRole('button', { name: `Look as ${role}` }).click()
-    await watched.page.getByRole('heading', { name: 'Fleet' }).waitFor()
+    await watched.page.getByRole('heading', { name: role === 'owner' ? 'Your boats' : 'Fleet' }).waitFor()
     return watched
   }
 
@@ -110,11 +110,11 @@ describe.skipIf(!isBrowserWanted)('the web app in a browser', { timeout: TEST_LI
 
   it('lets an owner see own boats only, and log nothing', async () => {
     const { page, complaints, close } = await enter(DESK, 'owner')
-    const shown = await page.locator('.fleet-row h2').allTextContents()
+    const shown = await page.locator('.your-boat h2').allTextContents()
     const all = new Set((await forecasts()).map(({ boat }) => boat))
     expect(shown.length).toBeGreaterThan(0)
     expect(shown.length).toBeLessThan(all.size)
-    await page.getByRole('link', { name: shown[0] ?? '', exact: true }).click()
+    await page.getByRole('link', { name: `Everything about ${shown[0] ?? ''}` }).click()
     await page.getByRole('heading', { name: shown[0] ?? '', level: 1 }).waitFor()
     expect(await page.getByRole('link', { name: 'Log a haul-out' }).count()).toBe(0)
     expect(complaints).toEqual([])

@@ -1,4 +1,7 @@
 import { boolean, index, pgTable, text, timestamp } from 'drizzle-orm/pg-core'
+import { TEMPERATURE_UNITS } from '../../contract/preferences.js'
+import { MASS_UNITS } from '../../contract/vocabulary.js'
+import { LANGUAGES } from '../../messages/languages.js'
 
 /** Tables of the sign-in library. People belong to no organisation; `members` says where they may go. */
 const when = (name: string) => timestamp(name, { withTimezone: true })
@@ -64,3 +67,15 @@ export const authVerifications = pgTable(
   },
   (table) => [index('auth_verifications_identifier').on(table.identifier)],
 )
+
+/** How a person likes to read, wherever they act; empty: as the browser has it. */
+export const personPreferences = pgTable('person_preferences', {
+  userId: text('user_id')
+    .primaryKey()
+    .references(() => authUsers.id, { onDelete: 'cascade' }),
+  language: text('language', { enum: LANGUAGES }),
+  massUnit: text('mass_unit', { enum: MASS_UNITS }),
+  temperatureUnit: text('temperature_unit', { enum: TEMPERATURE_UNITS }),
+  timeZone: text('time_zone'),
+  updatedAt: when('updated_at').notNull().defaultNow(),
+})

@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import type { ApiKeyService } from '../../services/access/api-keys.js'
 import type { Membership, MembershipService } from '../../services/access/memberships.js'
-import type { SignIn } from '../../services/access/sign-in.js'
+import type { SignedInPerson, SignIn } from '../../services/access/sign-in.js'
 import type { Actor } from '../../services/actor.js'
 import { HttpProblem } from '../problem.js'
 import { refuseForeignOrigin } from './origin.js'
@@ -12,6 +12,7 @@ export type Identity =
   | {
       readonly kind: 'person'
       readonly email: string
+      readonly person: SignedInPerson
       readonly memberships: readonly Membership[]
       /** The organisation the person acts in now. */
       readonly actor: Actor
@@ -59,6 +60,11 @@ export function identifyRequests(app: FastifyInstance, from: Identifies): void {
   })
 }
 
+/** The person who asks; undefined for a program. */
+export function personOf({ identity }: FastifyRequest): SignedInPerson | undefined {
+  return identity?.kind === 'person' ? identity.person : undefined
+}
+
 function unauthorized(detail: string): HttpProblem {
   return new HttpProblem(401, detail, { headers: { 'www-authenticate': 'Bearer realm="Anode Ledger"' } })
 }
@@ -67,12 +73,13 @@ async function identify(request: FastifyRequest, from: Identifies): Promise<Iden
   const authorization = request.headers.authorization
   if (authorization !== undefined) return identifyKey(authorization, from.apiKeys)
   if (request.headers.cookie === undefined) return null
-  const email = await from.signIn.emailOf(request.headers.cookie)
-  if (email === undefined) return null
+  const person = await from.signIn.personOf(request.headers.cookie)
+  if (person === undefined) return null
+  const { email } = person
   refuseForeignOrigin(request, from.publicUrl)
   const memberships = await from.memberships.ofAddress(email)
   const membership = chosen(memberships, request)
-  return { kind: 'person', email, memberships, actor: actorOf(email, membership) }
+  return { kind: 'person', email, person, memberships, actor: actorOf(email, membership) }
 }
 
 async function identifyKey(authorization: string, apiKeys: ApiKeyService): Promise<Identity> {

@@ -26,10 +26,12 @@ import { photoRoutes } from './photos.js'
 import { pontoonRoutes } from './pontoons.js'
 import { positionRoutes } from './positions.js'
 import { potentialRoutes } from './potentials.js'
+import { preferenceRoutes } from './preferences.js'
 import { recordQuestionRoutes } from './record-questions.js'
 import { referenceRoutes } from './reference.js'
 import { reportRoutes } from './reports.js'
 import { savedViewRoutes } from './saved-views.js'
+import { sessionRoutes } from './sessions.js'
 import { setUpRoutes } from './set-up.js'
 import { signInRoutes } from './sign-in.js'
 import { stayRoutes } from './stays.js'
@@ -50,6 +52,8 @@ async function registerAccess(app: FastifyInstance, { services, publicUrl, demo,
   await app.register(signInRoutes, { signIn, publicUrl, limited: rateLimit !== undefined })
   await app.register(setUpRoutes, { setUp })
   await app.register(meRoutes, { organisation, publicUrl, demo: demo ?? false })
+  await app.register(preferenceRoutes, { preferences: services.preferences })
+  await app.register(sessionRoutes, { sessions: services.sessions })
   await app.register(organisationRoutes, { organisation, audit })
   await app.register(memberRoutes, { members })
   await app.register(apiKeyRoutes, { apiKeys })

@@ -7,14 +7,21 @@ import { authAccounts, authSessions, authUsers, authVerifications } from '../../
 import type { Mail } from '../../outside/mail.js'
 import type { MembershipService } from './memberships.js'
 
+/** Somebody who signed in, and by which session they ask. */
+export interface SignedInPerson {
+  readonly userId: string
+  readonly sessionId: string
+  readonly email: string
+}
+
 /** Sign-in of people by a link in a letter, and their sessions. The library behind it is seen here alone. */
 export interface SignIn {
   /** Answers one of the library's own requests (link asked for, sign-out, session). */
   handle(request: Request): Promise<Response>
   /** Spends the token of a letter's link: the cookies of a new session, none where the link is spent or too old. */
   followLink(token: string, userAgent: string): Promise<string[]>
-  /** The address of whoever holds the session in these cookies. */
-  emailOf(cookies: string): Promise<string | undefined>
+  /** Whoever holds the session in these cookies. */
+  personOf(cookies: string): Promise<SignedInPerson | undefined>
   /** Sends a link to an address that is known to belong here. */
   sendLink(email: string): Promise<void>
   /** Cookies of a new session without a letter: for the demo's invented people alone. */
@@ -92,9 +99,10 @@ export function createSignIn(db: Db, options: SignInOptions): SignIn {
   return {
     handle: (request) => auth.handler(request),
     followLink,
-    emailOf: async (cookies) => {
-      const session = await auth.api.getSession({ headers: new Headers({ cookie: cookies }) })
-      return session?.user.email.toLowerCase()
+    personOf: async (cookies) => {
+      const found = await auth.api.getSession({ headers: new Headers({ cookie: cookies }) })
+      if (!found) return undefined
+      return { userId: found.user.id, sessionId: found.session.id, email: found.user.email.toLowerCase() }
     },
     sendLink: async (email) => {
       await auth.api.signInMagicLink({ body: { email }, headers: new Headers() })
