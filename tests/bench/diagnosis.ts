@@ -32,6 +32,7 @@ interface Trial {
 
 const TRIALS: readonly Trial[] = [
   { name: 'usual', wear: 'usual', clean: 'clean', boats: 35, firstStart: 1 },
+  { name: 'fresh', wear: 'usual', clean: 'clean', boats: 35, firstStart: 5001 },
   {
     name: 'held out',
     wear: 'held out',
@@ -49,7 +50,7 @@ interface Options {
 }
 
 /**
- * `npm run bench -- diagnosis [--fleets N] [--trial usual|held-out] [--tell]`: faults injected physically into simulated fleets, and
+ * `npm run bench -- diagnosis [--fleets N] [--trial usual|fresh|held-out] [--tell]`: faults injected physically into simulated fleets, and
  * fleets without any; what is found, what is taken for its cause, how often nothing lies behind a finding. The rule by which a finding
  * is about a fault is in `tests/simulation/faults/score-findings.ts`.
  */

@@ -27,7 +27,7 @@ const SAME_LIFT_DAYS = 45
  *
  *     log(1 + s(T)·(e^δ − 1))
  *
- * The day is believed to be any between the lift before the stretch and the lift after its beginning, the size a normal of
+ * The day is believed to be any from two lifts before the beginning of the stretch to two lifts after it, the size a normal of
  * `LOG_RATIO_SD` on the side of the score. What is reported are quantiles of the day, its size integrated out.
  */
 export function dateShift(model: Calendars, candidate: Candidate): DatedShift {
@@ -53,6 +53,16 @@ export function dateShift(model: Calendars, candidate: Candidate): DatedShift {
   return { onset: { p10: at(0.1), p50: at(0.5), p90: at(0.9) }, logRatio }
 }
 
+/** Lifts either side of where a stretch begins at which it may have begun too: noise moves the likeliest one. Convention. */
+const LIFTS_AWAY = 2
+
+/** The lift so many lifts on, or the last one there is; weighings of one lift count as one. @param sign −1 for back in time */
+function awayFrom(days: readonly number[], sign: -1 | 1): number {
+  const ordered = [...days].sort((a, b) => sign * (a - b))
+  const lifts = ordered.filter((day, k) => k === 0 || Math.abs(day - ordered[k - 1]!) > SAME_LIFT_DAYS)
+  return lifts[Math.min(LIFTS_AWAY, lifts.length) - 1] ?? sign * Infinity
+}
+
 /** Only its first day where it was so from the beginning of the record. */
 function daysTried({ stretch, parts }: Candidate): number[] {
   const losses = parts.flatMap(({ view }) => view.panel.losses)
@@ -60,8 +70,8 @@ function daysTried({ stretch, parts }: Candidate): number[] {
   const earlier = ends.filter((day) => day < stretch.from - SAME_LIFT_DAYS)
   if (stretch.isWhole || earlier.length === 0) return [stretch.from]
   const later = ends.filter((day) => day > stretch.from + SAME_LIFT_DAYS)
-  const low = Math.max(...earlier)
-  const high = Math.min(stretch.to, ...later)
+  const low = awayFrom(earlier, -1)
+  const high = Math.min(stretch.to, awayFrom(later, 1))
   return Array.from({ length: DAYS_TRIED }, (_, k) => low + ((high - low) * k) / (DAYS_TRIED - 1))
 }
 
