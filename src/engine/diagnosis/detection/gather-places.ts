@@ -92,7 +92,7 @@ function asOne({ scope, name, pontoon }: PlaceWithBoats, own: readonly Anomaly[]
     // Stouffer's sum of independent scores.
     surprise: total / Math.sqrt(own.length),
     logRatio: meanRatio(own),
-    shares: meanShares(own),
+    shares: sharesAt(scope, own),
   }
 }
 
@@ -104,7 +104,12 @@ function meanRatio(own: readonly Anomaly[]): Anomaly['logRatio'] {
   return { mean: ratios.reduce((sum, { mean }, i) => sum + mean * weights[i]!, 0) / whole, sd: 1 / Math.sqrt(whole) }
 }
 
-function meanShares(own: readonly Anomaly[]): Record<Scope, number> {
-  const mean = (scope: Scope) => own.reduce((sum, { shares }) => sum + shares[scope], 0) / own.length
-  return Object.fromEntries(SCOPES.map((scope) => [scope, mean(scope)])) as Record<Scope, number>
+/** Means of the shares; what they gave to levels within the place is the place's, or it would not be of the place. */
+function sharesAt(place: Scope, own: readonly Anomaly[]): Record<Scope, number> {
+  const shares = { anode: 0, boat: 0, berth: 0, pontoon: 0 }
+  for (const scope of SCOPES) {
+    const level = SCOPES.indexOf(scope) < SCOPES.indexOf(place) ? place : scope
+    shares[level] += own.reduce((sum, each) => sum + each.shares[scope], 0) / own.length
+  }
+  return shares
 }

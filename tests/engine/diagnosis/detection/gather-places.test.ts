@@ -36,6 +36,8 @@ describe('gatherPlaces', () => {
     expect(found[0]!.anodes).toEqual(['a1 shaft', 'a3 shaft', 'a4 shaft'])
     expect(found[0]!.logRatio!.sd).toBeCloseTo(0.3 / Math.sqrt(3), 12)
     expect(Object.values(found[0]!.shares).reduce((sum, share) => sum + share, 0)).toBeCloseTo(1, 12)
+    // Nothing is left to levels within it.
+    expect(found[0]!.shares).toMatchObject({ anode: 0, boat: 0, berth: 0 })
   })
 
   it.each([
