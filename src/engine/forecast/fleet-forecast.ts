@@ -10,7 +10,7 @@ import type { FilteredConsumption } from './filtered-mass.js'
 import { type AnodeForecast, forecastAnode } from './forecast-anode.js'
 import type { Ahead } from './paced-exposure.js'
 import { followPresent, NO_PRESENT_RATES, type PresentRates } from './present-rate.js'
-import { type IntervalWeight, type Standout, standoutsOf, weightsByAnode } from './standouts.js'
+import { type IntervalWeight, type Standout, standoutsOf, weightsOfAnode } from './standouts.js'
 
 /** An estimate with its standard error, on the log scale of the rate. */
 export interface NamedEstimate {
@@ -97,14 +97,13 @@ export function forecastInPlace(
   boatName?: string,
   present: PresentRates = NO_PRESENT_RATES,
 ): KeyedForecast[] {
-  const weightsOf = weightsByAnode(model)
   return anodesInPlace(model)
     .filter(({ boat }) => boatName === undefined || boat.history.boat === boatName)
     .map(({ boat, anode }) => {
       const outlook = followPresent(outlookOf(model, boat, anode), present.get(anode.history.key))
       const { logRate, path, ahead, noise, covariance } = outlook
       const { key } = anode.history
-      const weights = weightsOf.get(key) ?? []
+      const weights = weightsOfAnode(model, key)
       return {
         key,
         forecast: forecastAnode(model, outlook),

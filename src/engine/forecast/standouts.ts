@@ -1,4 +1,5 @@
 import { predictLogRate, type RateModel } from '../rates/rate-model.js'
+import { rowsOfAnode } from '../rates/rows-of-anode.js'
 
 /** The weight that the fit gave to the loss up to one weighing. */
 export interface IntervalWeight {
@@ -35,17 +36,12 @@ export function standoutsOf(model: RateModel): Standout[] {
     .sort((a, b) => a.weight - b.weight)
 }
 
-/** By anode key: the weights of its intervals, in order of time. */
-export function weightsByAnode(model: RateModel): Map<string, IntervalWeight[]> {
-  const weights = new Map<string, IntervalWeight[]>()
-  model.intervals.forEach(({ context, to }, row) => {
-    const { key } = context.anode.history
-    const weight = { on: to.on, weight: weightAt(model, row) }
-    const kept = weights.get(key)
-    if (kept === undefined) weights.set(key, [weight])
-    else kept.push(weight)
-  })
-  return weights
+/** The weights of an anode's intervals, in order of time. */
+export function weightsOfAnode(model: RateModel, key: string): IntervalWeight[] {
+  return rowsOfAnode(model.intervals, key).map((row) => ({
+    on: model.intervals[row]!.to.on,
+    weight: weightAt(model, row),
+  }))
 }
 
 /** A scale mixture gives an interval right in the middle a little more than 1: it counts in full. */

@@ -6,6 +6,7 @@ import { noiseScale } from './noise-memory.js'
 import { countsInFit, fittedVariance, intervalsOf, observeBoat, type RateInterval } from './rate-intervals.js'
 import type { RateModel } from './rate-model.js'
 import { RESIDUAL_DEGREES_OF_FREEDOM } from './rate-priors.js'
+import { rowsOfAnode } from './rows-of-anode.js'
 import { SeasonClock } from './season.js'
 
 /**
@@ -24,17 +25,15 @@ export function updateBoat(model: RateModel, boat: BoatHistory): RateModel | nul
   const clock = new SeasonClock(model.observation.season)
   const observed = observeBoat(boat, new ExposureCalendar(boat, model.asOf, clock), model.observation)
   const intervals = intervalsOf(observed)
-  const before = model.intervals.map(keyOf)
-  const known = new Map(before.map((key, row) => [key, row]))
-  const mine = model.intervals.filter(({ context }) => context.boat === boat.boat)
+  const known = rowsOfBoat(model, boat.boat)
   const kept = new Set(intervals.map(keyOf))
-  if (!mine.every((interval) => kept.has(keyOf(interval)))) return null
+  if (![...known.keys()].every((key) => kept.has(key))) return null
   const added = intervals.filter((interval) => !known.has(keyOf(interval)))
   if (!added.every(({ context, to }) => !to.spent && model.design.knows(context))) return null
   const boats = model.boats.map((each) => (each.history.boat === boat.boat ? observed : each))
   if (added.length === 0) return { ...model, boats }
   const rows = added.map((interval) => newRow(model, interval))
-  const linked = rows.map(({ row }, index) => ({ ...row, ...sharedWeighing(model, added, rows, index, known) }))
+  const linked = rows.map(({ row }, index) => ({ ...row, ...sharedWeighing(model, added, rows, index) }))
   return {
     ...model,
     boats,
@@ -46,6 +45,15 @@ export function updateBoat(model: RateModel, boat: BoatHistory): RateModel | nul
       ...rows.map(({ weight }, index) => (countsInFit(added[index]!) ? weight : 0)),
     ),
   }
+}
+
+/** The rows of a boat's intervals, by what they are told apart by. */
+function rowsOfBoat({ intervals }: RateModel, boat: string): Map<string, number> {
+  const rows = new Map<string, number>()
+  intervals.forEach((interval, row) => {
+    if (interval.context.boat === boat) rows.set(keyOf(interval), row)
+  })
+  return rows
 }
 
 /** Two intervals are the same when the same anode lost the same between the same days, and nobody explained it since. */
@@ -75,11 +83,14 @@ function newRow(model: RateModel, interval: RateInterval): NewRow {
   let weight = 1
   let logRate = prior.mean
   for (let round = 0; round < ROUNDS; round++) {
-    const spread = prior.variance + residual / weight
+    const own = residual / weight
+    const spread = prior.variance + own
     logRate = modeOf({ mean: prior.mean, variance: spread }, { consumption, variance, days })
-    // The noise's share of how far the interval lies from its prediction.
-    const noise = ((logRate - prior.mean) * (residual / weight)) / spread
-    weight = studentWeights([noise / Math.sqrt(residual)], RESIDUAL_DEGREES_OF_FREEDOM)[0]!
+    const error = variance / (Math.exp(logRate) * days) ** 2
+    // The noise's share of how far the interval lies from its prediction, and what of it is not known: as in the full fit.
+    const noise = ((logRate - prior.mean) * own) / spread
+    const unknown = own - own ** 2 / (spread + error)
+    weight = studentWeights([Math.sqrt((noise ** 2 + unknown) / residual)], RESIDUAL_DEGREES_OF_FREEDOM)[0]!
   }
   const expected = Math.exp(logRate) * days
   return {
@@ -124,20 +135,18 @@ function sharedWeighing(
   added: readonly RateInterval[],
   rows: readonly NewRow[],
   index: number,
-  known: ReadonlyMap<string, number>,
 ): Pick<ExtraRow, 'errorCovariance'> {
-  const interval = added[index]!
-  const expected = rows[index]!.expected
-  const isBefore = (other: RateInterval) =>
-    other.context.anode.history.key === interval.context.anode.history.key && other.to.on === interval.from.on
+  const { context, from } = added[index]!
+  const { key } = context.anode.history
+  const isBefore = (other: RateInterval) => other.context.anode.history.key === key && other.to.on === from.on
   const sibling = added.slice(0, index).findIndex(isBefore)
-  const old = model.intervals.find(isBefore)
-  const before = sibling >= 0 ? rows[sibling]!.expected : old && expectedOf(model, old, known)
+  const old = rowsOfAnode(model.intervals, key).find((row) => isBefore(model.intervals[row]!))
+  const before = sibling >= 0 ? rows[sibling]!.expected : old === undefined ? undefined : expectedOf(model, old)
   if (before === undefined) return {}
-  const other = sibling >= 0 ? model.intervals.length + sibling : known.get(keyOf(old!))!
-  return { errorCovariance: [{ other, covariance: -interval.from.variance / (expected * before) }] }
+  const other = sibling >= 0 ? model.intervals.length + sibling : old!
+  return { errorCovariance: [{ other, covariance: -from.variance / (rows[index]!.expected * before) }] }
 }
 
-function expectedOf(model: RateModel, interval: RateInterval, known: ReadonlyMap<string, number>): number {
-  return Math.exp(model.logRates[known.get(keyOf(interval))!]!) * interval.context.exposure.days
+function expectedOf({ intervals, logRates }: RateModel, row: number): number {
+  return Math.exp(logRates[row]!) * intervals[row]!.context.exposure.days
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { standoutsOf, weightsByAnode } from '../../../src/engine/forecast/standouts.js'
+import { standoutsOf, weightsOfAnode } from '../../../src/engine/forecast/standouts.js'
 import { fitRates } from '../../../src/engine/rates/fit-rates.js'
 import type { FleetHistory } from '../../../src/engine/rates/fleet-history.js'
 import { simulateFleet, Uniform } from '../simulated-fleet.js'
@@ -35,7 +35,8 @@ describe('standoutsOf', () => {
   })
 
   it('gives every interval a weight within 0 and 1, and names those below a half, the least counted first', () => {
-    const weights = [...weightsByAnode(model).values()].flat().map(({ weight }) => weight)
+    const keys = new Set(model.intervals.map(({ context }) => context.anode.history.key))
+    const weights = [...keys].flatMap((key) => weightsOfAnode(model, key)).map(({ weight }) => weight)
     expect(weights).toHaveLength(model.intervals.length)
     for (const weight of weights) expect(weight > 0 && weight <= 1).toBe(true)
     const below = weights.filter((weight) => weight < 0.5).sort((a, b) => a - b)

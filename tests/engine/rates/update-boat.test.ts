@@ -55,6 +55,30 @@ describe('updateBoat', () => {
     }
   })
 
+  it('counts the losses of a whole boat weighed at once for as much as the full refit does', () => {
+    for (const [index, lostShare] of [0.05, 0.2, 0.35].entries()) {
+      const boat = fleet.boats.filter(({ anodes }) => anodes.some(({ removedOn }) => removedOn === null))[index * 4]!
+      const count = boat.anodes.filter(({ removedOn }) => removedOn === null).length
+      let changed = boat
+      for (let each = 0; each < count; each++) changed = weighedAgain(changed, each, lostShare * (1 + each / 2))
+      const quick = updateBoat(model, changed)!
+      const refitted = fitRates({ ...fleet, boats: fleet.boats.map((each) => (each === boat ? changed : each)) }, asOf)
+      const own = (fitted: RateModel) =>
+        new Map(
+          fitted.intervals.flatMap(({ context, to }, row) =>
+            context.boat === boat.boat
+              ? [[`${context.anode.history.key} ${to.on}`, fitted.weights[row]!] as const]
+              : [],
+          ),
+        )
+      const full = own(refitted)
+      for (const [interval, weight] of own(quick)) expect(Math.abs(weight - full.get(interval)!)).toBeLessThan(0.25)
+      const dates = forecastsOf(quick, boat.boat)
+      for (const [at, { replace }] of forecastsOf(refitted, boat.boat).entries())
+        expect(Math.abs(dates[at]!.replace.p50! - replace.p50!)).toBeLessThan(0.1 * (replace.p90! - replace.p10!) + 1)
+    }
+  })
+
   it('is the same model where nothing is new', () => {
     const same = updateBoat(model, fleet.boats[0]!)!
     expect(forecastsOf(same, fleet.boats[0]!.boat)).toEqual(forecastsOf(model, fleet.boats[0]!.boat))
