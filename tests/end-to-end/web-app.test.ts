@@ -5,6 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { AnodePage } from '../../src/contract/anodes.js'
 import { DepletionView, type ForecastItem, ForecastPage } from '../../src/contract/forecasts.js'
 import { ModelView } from '../../src/contract/model.js'
+import { RecordQuestionsView } from '../../src/contract/record-questions.js'
 import {
   DESK,
   isBrowserWanted,
@@ -104,6 +105,28 @@ describe.skipIf(!isBrowserWanted)('the web app in a browser', { timeout: TEST_LI
     const weighed = anode?.weighings.length ?? 0
     await section.getByText(weighed === 1 ? '1 weighing' : `${weighed} weighings`, { exact: true }).waitFor()
     expect(await drawing.locator('.weighings circle').count()).toBe(weighed)
+    expect(complaints).toEqual([])
+    await close()
+  })
+
+  it('asks about what cannot be on the record of a boat, though nothing may wear abnormally, as the service does', async () => {
+    const boats = [...new Set((await forecasts()).map(({ boat }) => boat))]
+    const asked = await Promise.all(
+      boats.map(async (boat) =>
+        RecordQuestionsView.parse(await service.get(`/v1/boats/${encodeURIComponent(boat)}/questions`)),
+      ),
+    )
+    const [odd, sound] = [asked.find(({ items }) => items.length > 0), asked.find(({ items }) => items.length === 0)]
+    const { page, complaints, close } = await enter(PHONE)
+    await page.goto(`${service.address}/boats/${encodeURIComponent(odd?.boat ?? '')}`)
+    const panel = page.getByRole('region', { name: 'Readings to look at again' })
+    await panel.waitFor()
+    expect(await panel.getByRole('listitem').count()).toBe(Math.min(5, odd?.items.length ?? 0))
+    await panel.getByText(odd?.items[0]?.question.slice(1) ?? '').waitFor()
+    await page.goto(`${service.address}/boats/${encodeURIComponent(sound?.boat ?? '')}`)
+    await page.getByRole('heading', { name: sound?.boat ?? '', level: 1 }).waitFor()
+    await page.waitForLoadState('networkidle')
+    expect(await panel.count()).toBe(0)
     expect(complaints).toEqual([])
     await close()
   })
