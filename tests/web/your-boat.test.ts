@@ -118,6 +118,13 @@ describe('how sure it is', () => {
   })
 })
 
+describe('what is past', () => {
+  it('is told as due already, not as a date to come', () => {
+    const anode = anodeOf('shaft 1', { p10: '2031-01-01', p90: '2031-04-01' })
+    expect(ofAnodes([anode]).sureness?.grade).toBe('past')
+  })
+})
+
 describe('the cautions of an owner', () => {
   const textOf = (key: string) => SIGNS_AND_SAFETY.find((row) => row.key === key)?.text ?? 'no such rule'
   const signs = { boat: { hull: 'grp' as const }, water: 'salt' as const, inPlace: [] }

@@ -1,13 +1,41 @@
 import { GRAMS_PER_UNIT } from '../../contract/mass.js'
 import type { MassUnit } from '../../contract/vocabulary.js'
+import { keptPreferences } from '../i18n/preferences.js'
 import { sayNumber } from './locale.js'
 
 const GRAMS_PER_KILOGRAM = GRAMS_PER_UNIT.kg
 
-/** A mass as a yard says it: grams below a kilogram, kilograms above. @example sayMass(1234) // '1.23 kg' */
+let preferred: MassUnit | undefined = keptPreferences().massUnit
+
+/** Says masses in another unit from now on; undefined: grams and kilograms, whichever is handier. */
+export function weighIn(unit: MassUnit | undefined): void {
+  preferred = unit
+}
+
+/**
+ * A mass as its reader weighs; unless they chose another unit as a yard says it: grams below a kilogram, kilograms above.
+ *
+ * @example sayMass(1234) // '1.23 kg'
+ */
 export function sayMass(grams: number): string {
-  if (Math.abs(grams) < GRAMS_PER_KILOGRAM) return `${Math.round(grams)} g`
-  return `${sayNumber(grams / GRAMS_PER_KILOGRAM, 2)} kg`
+  return sayMassIn(grams, handyUnit(grams))
+}
+
+/**
+ * A mass as a part is sold by: without decimals that only pretend to know.
+ *
+ * @example sayPartMass(6300) // '6.3 kg'
+ */
+export function sayPartMass(grams: number): string {
+  const unit = handyUnit(grams)
+  const value = Number((grams / GRAMS_PER_UNIT[unit]).toPrecision(2))
+  const decimals = value >= 10 || Number.isInteger(value) ? 0 : value >= 1 ? 1 : 2
+  return `${sayNumber(value, decimals)} ${unit}`
+}
+
+function handyUnit(grams: number): MassUnit {
+  if (preferred !== undefined && preferred !== 'g') return preferred
+  return Math.abs(grams) < GRAMS_PER_KILOGRAM ? 'g' : 'kg'
 }
 
 /** @example sayPercent(0.374) // '37 %' */
@@ -20,18 +48,30 @@ export function sayPercent(fraction: number): string {
 
 /** Loss of mass per day in the water. @example sayRate(1.236) // '1.24 g a day' */
 export function sayRate(gramsPerDay: number): string {
-  return `${sayRateNumber(gramsPerDay)} g a day`
+  return `${sayRateNumber(gramsPerDay)} ${rateUnit()} a day`
 }
 
 export function sayRateNumber(gramsPerDay: number): string {
-  return gramsPerDay >= 100 ? gramsPerDay.toFixed(0) : gramsPerDay.toPrecision(3)
+  const perDay = gramsPerDay / GRAMS_PER_UNIT[rateUnit()]
+  return perDay >= 100 ? perDay.toFixed(0) : perDay.toPrecision(3)
+}
+
+/** Rates are small: kilograms and pounds a day would be all zeros. */
+function rateUnit(): 'g' | 'oz' {
+  return preferred === 'oz' || preferred === 'lb' ? 'oz' : 'g'
 }
 
 /** A mass in the unit somebody weighs in. @example sayMassIn(905, 'oz') // '31.9 oz' */
 export function sayMassIn(grams: number, unit: MassUnit): string {
-  if (unit === 'g') return `${Math.round(grams)} g`
-  const decimals = unit === 'oz' ? 1 : 2
-  return `${sayNumber(grams / GRAMS_PER_UNIT[unit], decimals)} ${unit}`
+  return `${sayMassNumber(grams, unit)} ${unit}`
+}
+
+/** The same without its unit, where that stands beside it once for several. @example sayMassNumber(905, 'oz') // '31.9' */
+export function sayMassNumber(grams: number, unit: MassUnit): string {
+  if (unit === 'g') return `${Math.round(grams)}`
+  // Kilograms below one are read to the gram, as the scale shows them.
+  const decimals = unit === 'oz' ? 1 : unit === 'kg' && Math.abs(grams) < GRAMS_PER_KILOGRAM ? 3 : 2
+  return sayNumber(grams / GRAMS_PER_UNIT[unit], decimals)
 }
 
 /** A rate beside the one expected, from the logarithm of their ratio. @example sayRatio(Math.log(2.4)) // '2.4 times the rate expected' */

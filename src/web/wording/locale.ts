@@ -1,4 +1,7 @@
+import { keptPreferences } from '../i18n/preferences.js'
+
 let locale = 'en-GB'
+let timeZone = keptPreferences().timeZone
 
 /** The locale that dates and numbers are written in. */
 export function currentLocale(): string {
@@ -10,12 +13,18 @@ export function writeIn(next: string): void {
   locale = next
 }
 
+/** Tells instants in another time zone from now on; undefined: the browser's. Days of the dock have none. */
+export function tellTimeIn(next: string | undefined): void {
+  timeZone = next
+}
+
 const dateFormats = new Map<string, Intl.DateTimeFormat>()
 
 /** Making a format takes longer than writing a whole list of dates, so each is made once. */
 export function dateFormat(style: Intl.DateTimeFormatOptions): Intl.DateTimeFormat {
-  const key = `${locale} ${JSON.stringify(style)}`
-  const kept = dateFormats.get(key) ?? new Intl.DateTimeFormat(locale, style)
+  const whole = timeZone === undefined ? style : { timeZone, ...style }
+  const key = `${locale} ${JSON.stringify(whole)}`
+  const kept = dateFormats.get(key) ?? new Intl.DateTimeFormat(locale, whole)
   dateFormats.set(key, kept)
   return kept
 }

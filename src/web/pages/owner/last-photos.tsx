@@ -1,6 +1,6 @@
 import { useLastPhotos } from '../../api/photos.js'
 import { sayDay } from '../../wording/days.js'
-import { useOwnerWords } from './owner-words.js'
+import { sayPosition, useOwnerWords } from './owner-words.js'
 
 /** As many as fill two rows of a phone. */
 const SHOWN = 6
@@ -13,20 +13,22 @@ export function LastPhotos({ boat }: { boat: string }) {
   if (data.length === 0) return <p className="soft">{t('photos.none')}</p>
   return (
     <ul className="your-boat-photos">
-      {data.map(({ id, url, thumbUrl, anode, date }) => (
-        <li key={id}>
-          <a href={url}>
-            <img
-              src={thumbUrl}
-              loading="lazy"
-              alt={t('photos.alt', { what: anode ?? t('photos.wholeBoat'), day: sayDay(date) })}
-            />
-          </a>
-          <span className="soft small" aria-hidden="true">
-            {anode ?? t('photos.wholeBoat')}, {sayDay(date)}
-          </span>
-        </li>
-      ))}
+      {data.map(({ id, url, thumbUrl, anode, date }) => {
+        const said = t('photos.alt', {
+          what: anode === null ? t('photos.wholeBoat') : sayPosition(anode, t),
+          day: sayDay(date),
+        })
+        return (
+          <li key={id}>
+            <a href={url}>
+              <img src={thumbUrl} loading="lazy" alt={said} />
+            </a>
+            <span className="soft small" aria-hidden="true">
+              {said}
+            </span>
+          </li>
+        )
+      })}
     </ul>
   )
 }

@@ -4,7 +4,7 @@ import type { CountedPart } from '../../../engine/planning/count-parts.js'
 import english from '../../../messages/en/owner.json' with { type: 'json' }
 import englishWords from '../../../messages/en/words.json' with { type: 'json' }
 import { addEnglish } from '../../i18n/words.js'
-import { sayMass } from '../../wording/amounts.js'
+import { sayPartMass } from '../../wording/amounts.js'
 
 addEnglish('owner', english)
 addEnglish('words', englishWords)
@@ -22,7 +22,7 @@ export function sayPart({ alloy, shape, massG }: CountedPart, t: OwnerWords): st
     alloy: alloy === null ? t('order.noAlloy') : t(`alloy.${alloy}`, { ns: 'words' }),
     shape: shape === null ? t('order.noShape') : wordOr(english.shape, shape, (key) => t(`shape.${key}`)),
   }
-  return massG === null ? t('order.noMass', said) : t('order.part', { ...said, mass: sayMass(massG) })
+  return massG === null ? t('order.noMass', said) : t('order.part', { ...said, mass: sayPartMass(massG) })
 }
 
 /** Where an anode sits: its label begins with a kind of position, and what follows is the yard's own. */

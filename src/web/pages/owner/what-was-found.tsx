@@ -3,7 +3,7 @@ import english from '../../../messages/en/owner.json' with { type: 'json' }
 import type { Finding } from '../../api/findings.js'
 import { sayDay } from '../../wording/days.js'
 import { sayLikelihood } from '../../wording/finding-words.js'
-import { type OwnerWords, useOwnerWords, wordOr } from './owner-words.js'
+import { type OwnerWords, sayPosition, useOwnerWords, wordOr } from './owner-words.js'
 
 /** What is not settled on a boat, for somebody who never held a meter. */
 export function WhatWasFound({ findings }: { findings: readonly Finding[] }) {
@@ -30,7 +30,7 @@ export function WhatWasFound({ findings }: { findings: readonly Finding[] }) {
 
 export function sayWhat({ scope, direction, anode }: Finding, t: OwnerWords): string {
   if (direction === 'other') return t('found.other')
-  return t(`found.${scope}${direction === 'fast' ? 'Fast' : 'Slow'}`, { anode: anode ?? '' })
+  return t(`found.${scope}${direction === 'fast' ? 'Fast' : 'Slow'}`, { anode: sayPosition(anode ?? '', t) })
 }
 
 /** The likeliest cause and how likely it is; nothing where none can be named. */

@@ -144,9 +144,11 @@ function Sure({ sureness: { grade, from, to, position, weighings } }: { sureness
     <>
       <p className="your-boat-main">{t(`sure.${grade}`)}</p>
       <p>
-        {to === null
-          ? t('sure.from', { position: where, from: sayDay(from) })
-          : t('sure.between', { position: where, from: sayDay(from), to: sayDay(to) })}
+        {t(to === null ? 'sure.from' : grade === 'past' ? 'sure.was' : 'sure.between', {
+          position: where,
+          from: sayDay(from),
+          to: to === null ? '' : sayDay(to),
+        })}
       </p>
       <p>
         {t('sure.rests', { count: weighings })} {t('sure.more')}

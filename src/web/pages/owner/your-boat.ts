@@ -16,7 +16,8 @@ export type LiftAdvice =
 
 /** How sure the date of the anode due first is. */
 export interface Sureness {
-  readonly grade: 'sure' | 'fairly' | 'rough'
+  /** `past`: that time is over, so that it was due already, 9 times in 10. */
+  readonly grade: 'sure' | 'fairly' | 'rough' | 'past'
   /** 8 times in 10 it is due between these days; null: beyond what the service looks at. */
   readonly from: string
   readonly to: string | null
@@ -81,7 +82,7 @@ function partsFor(
   return countParts(due.map(({ alloy, shape, fittedMassG }) => ({ alloy, shape, massG: fittedMassG })))
 }
 
-function surenessOf(inPlace: readonly DepletionAnode[], { anodes }: DepletionView): Sureness | null {
+function surenessOf(inPlace: readonly DepletionAnode[], { anodes, asOf }: DepletionView): Sureness | null {
   const [first] = inPlace
     .flatMap(({ anode, position, forecast }) => {
       const from = forecast?.replace.p10 ?? null
@@ -90,11 +91,12 @@ function surenessOf(inPlace: readonly DepletionAnode[], { anodes }: DepletionVie
     .toSorted((a, b) => (a.from < b.from ? -1 : a.from > b.from ? 1 : 0))
   if (first === undefined) return null
   const weighings = anodes.reduce((sum, anode) => sum + anode.weighings.length, 0)
-  return { ...first, weighings, grade: gradeOf(first.from, first.to) }
+  return { ...first, weighings, grade: gradeOf(first, asOf) }
 }
 
-function gradeOf(from: string, to: string | null): Sureness['grade'] {
+function gradeOf({ from, to }: Pick<Sureness, 'from' | 'to'>, asOf: string): Sureness['grade'] {
   if (to === null) return 'rough'
+  if (to <= asOf) return 'past'
   const days = daysBetween(from, to)
   if (days <= SURE_DAYS) return 'sure'
   return days <= FAIRLY_SURE_DAYS ? 'fairly' : 'rough'
