@@ -4,7 +4,7 @@ import { type Onset, plotData } from '../../../presentation/depletion-drawing.js
 import type { OccupiedPosition } from '../../../presentation/occupied-positions.js'
 import { type DepletionWeighing, photoUrl } from '../../api/depletion.js'
 import type { Forecast } from '../../api/forecasts.js'
-import { sayMass, sayPercent, sayRateNumber } from '../../wording/amounts.js'
+import { sayMass, sayPercent, sayRate, sayRateNumber } from '../../wording/amounts.js'
 import { count, sayDay, sayDistance } from '../../wording/days.js'
 import { METHOD_WORDS, sayConditions } from '../../wording/words.js'
 import { AnodeGauge } from '../fleet/anode-gauge.js'
@@ -93,9 +93,9 @@ function Figures({ forecast }: { forecast: Forecast }) {
       <div>
         <dt>Loss in the water</dt>
         <dd>
-          <strong>{sayRateNumber(rate.p50)} g a day</strong>
+          <strong>{sayRate(rate.p50)}</strong>
           <small>
-            {sayRateNumber(rate.p10)} to {sayRateNumber(rate.p90)} g a day
+            {sayRateNumber(rate.p10)} to {sayRate(rate.p90)}
           </small>
         </dd>
       </div>
