@@ -60,7 +60,7 @@ describe('the diagnosis on fleets with physical faults', () => {
     const visible = faults.filter(({ fault }) => fault.isVisible)
     const found = visible.filter(({ main }) => main !== null)
     expect(visible.length).toBeGreaterThan(5)
-    expect(found.length / visible.length).toBeGreaterThan(0.6)
+    expect(found.length / visible.length).toBeGreaterThan(0.7)
     expect(found.filter(({ fault, main }) => topCause(main!) === fault.cause).length / found.length).toBeGreaterThan(
       0.6,
     )
