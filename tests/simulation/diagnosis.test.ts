@@ -11,6 +11,10 @@ const DRAWS = [
   { start: 12, coast: 'temperate', boats: 20, years: 6, wear: 'much' },
 ] as const
 
+/** Of about ten visible ones: three standard errors below nine in ten found, and below 85 % right. The fleets are fixed. */
+const LEAST_FOUND = 0.6
+const LEAST_RIGHT = 0.5
+
 describe('a fleet with physical faults', () => {
   const draw = { start: 7, coast: 'enclosed', boats: 12, years: 5, wear: 'usual' } as const
   const fleet = simulateAbnormalFleet(draw)
@@ -60,7 +64,7 @@ describe('the diagnosis on fleets with physical faults', () => {
     const visible = faults.filter(({ fault }) => fault.isVisible)
     const found = visible.filter(({ main }) => main !== null)
     expect(visible.length).toBeGreaterThan(5)
-    expect(found.length / visible.length).toBeGreaterThan(0.7)
+    expect(found.length / visible.length).toBeGreaterThan(LEAST_FOUND)
     expect(found.filter(({ fault, main }) => topCause(main!) === fault.cause).length / found.length).toBeGreaterThan(
       0.6,
     )
