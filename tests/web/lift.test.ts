@@ -160,13 +160,13 @@ describe('the list of the day', () => {
     version: 1,
   })
 
-  it('holds today’s, earlier ones that are still ashore, and those of the coming week', () => {
+  it('holds today’s, earlier ones that are still ashore, and the next ones', () => {
     const planned = [
       lift('Late', '2031-04-15'),
       lift('Gone', '2031-04-15', '2031-04-16'),
       lift('Now', '2031-04-18'),
-      lift('Soon', '2031-04-25'),
-      lift('Far', '2031-04-26'),
+      lift('Soon', '2031-05-16'),
+      lift('Far', '2031-05-17'),
     ]
     expect(listedBoats(planned, '2031-04-18').map(({ name, when }) => `${name} ${when}`)).toEqual([
       'Late earlier',

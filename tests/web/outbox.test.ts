@@ -1,5 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
+import { z } from 'zod'
 import { HaulOutDetail as Detail, NewHaulOut } from '../../src/contract/haul-outs.js'
 import { ServiceProblem, Unreachable } from '../../src/web/api/problem.js'
 import {
@@ -104,7 +105,8 @@ describe('what a failed attempt means', () => {
 })
 
 /** A haul-out as the service shows it, from its documented example. */
-const example = Detail.parse(Detail.meta()?.examples?.[0])
+const [shown] = z.array(z.unknown()).parse(Detail.meta()?.examples)
+const example = Detail.parse(shown)
 const theirs = example.weighings[0]!
 const mine = entryOf({
   id: 1,

@@ -15,7 +15,7 @@ import { phoneStore } from './store.js'
 const MOST_BOATS = 80
 /** Planned lifts shown: those of the days round today, for a lift moves with the weather. Convention. */
 const DAYS_BACK = 3
-const DAYS_AHEAD = 7
+const DAYS_AHEAD = 28
 /** Newest fittings that recent parts are made of. */
 const PARTS_FROM = 200
 
@@ -59,8 +59,12 @@ export const BOAT_NAMES: Kept<BoatName[]> = {
   schema: z.array(BoatName),
   fetch: async (signal) => {
     const boats = await readAll(BoatPage, '/v1/boats?sort=name', signal)
-    return boats.map(({ id, name, currentBerth }) => ({ id, name, berth: currentBerth }))
+    return boats.map(nameOf)
   },
+}
+
+function nameOf({ id, name, currentBerth }: BoatView): BoatName {
+  return { id, name, berth: currentBerth }
 }
 
 export const PARTS: Kept<RecentPart[]> = {
@@ -106,6 +110,17 @@ async function keepBoat({ heldAt, value }: Held<BoatAtLift>): Promise<void> {
   const oldest = all.toSorted((a, b) => (a.heldAt < b.heldAt ? 1 : -1)).slice(MOST_BOATS)
   for (const { id } of oldest) await tx.store.delete(id)
   await tx.done
+}
+
+/** Every boat that was kept, the one looked at last first. */
+export async function heldBoats(): Promise<BoatName[]> {
+  const rows = await (await phoneStore()).getAll('boats')
+  return rows
+    .toSorted((a, b) => (a.heldAt < b.heldAt ? 1 : -1))
+    .flatMap(({ value }) => {
+      const parsed = BoatAtLift.safeParse(value)
+      return parsed.success ? [nameOf(parsed.data.boat)] : []
+    })
 }
 
 /** A boat that was kept, by name or id. */

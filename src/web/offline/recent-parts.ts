@@ -16,8 +16,8 @@ export const RecentPart = z.object({
 })
 export type RecentPart = z.infer<typeof RecentPart>
 
-/** Masses closer than this are one part of the list: castings differ by a few per cent. Convention. */
-const SAME_MASS = 1.03
+/** Masses closer than this are one part of the list: castings of one mould differ by a few per cent. Convention. */
+const SAME_MASS = 1.08
 
 /**
  * The parts among anodes that were fitted, those fitted last first.

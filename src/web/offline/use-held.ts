@@ -6,6 +6,7 @@ import {
   fetchAndHold,
   fetchBoat,
   type Held,
+  heldBoats,
   type Kept,
   LIFT_LIST,
   PARTS,
@@ -87,6 +88,11 @@ export function useBoatAtLift(boat: string): Shown<BoatAtLift> {
   )
 }
 
+/** Boats that are on the phone, the one looked at last first. */
+export function useHeldBoats() {
+  return useQuery({ ...ALWAYS, queryKey: ['held boats'], queryFn: heldBoats, staleTime: 0 }).data
+}
+
 /** Fetches the boats of the list one after the other, so that they are there when the network is not. */
 export function useHoldBoats(boats: readonly string[] | undefined): void {
   const queries = useQueryClient()
@@ -105,4 +111,5 @@ async function holdAll(queries: QueryClient, boats: readonly string[], signal: A
     const queryFn = () => fetchBoat(boat, withPatience(signal))
     await queries.prefetchQuery({ ...ALWAYS, queryKey: ['fresh', 'boat', boat], queryFn, staleTime: FRESH_MS })
   }
+  await queries.invalidateQueries({ queryKey: ['held boats'] })
 }

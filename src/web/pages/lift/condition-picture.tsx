@@ -51,7 +51,7 @@ const PICTURES: Readonly<Record<Condition, ReactNode>> = {
     <>
       <path className="look-strap" d="M4 36h56v4H4z" />
       <path className="look-metal" d="M11 24q2-11 13-9l17 4q11 3 9 13-2 8-12 6l-18-4q-11-3-9-10Z" />
-      <path className="look-line" d="M8 46q4 6 10 7m28 0q6-1 10-7M15 50l3 3-4 2M49 50l-3 3 4 2" />
+      <path className="look-line" d="M7 43q4 6 10 6m30 0q6 0 10-6M14 46l3 3-4 2M50 46l-3 3 4 2" />
     </>
   ),
   broken: (
@@ -120,7 +120,7 @@ const PICTURES: Readonly<Record<Condition, ReactNode>> = {
 /** A look of an anode, or of the metal round it, drawn in one sign. */
 export function ConditionPicture({ code }: { code: Condition }) {
   return (
-    <svg className="look-picture" viewBox="0 0 64 60" aria-hidden="true">
+    <svg className="look-picture" viewBox="0 5 64 48" aria-hidden="true">
       {PICTURES[code]}
     </svg>
   )

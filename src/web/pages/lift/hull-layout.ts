@@ -1,8 +1,8 @@
 import type { AnodeView } from '../../../contract/anodes.js'
 import type { PositionKind } from '../../../contract/vocabulary.js'
 
-/** The drawing's own units: the hull lies from x 10 (stern) to x 350 (bow), its waterline at y 46. */
-export const DRAWING = { width: 360, height: 156 } as const
+/** The drawing's own units: the hull lies from x 8 (stern) to x 354 (bow), its waterline at y 52. */
+export const DRAWING = { width: 360, height: 170 } as const
 
 interface Place {
   readonly x: number
@@ -11,16 +11,16 @@ interface Place {
 
 /** Where each kind of position sits, and where the next of its kind goes. */
 const PLACES: Readonly<Record<PositionKind, Place & { readonly stepX: number; readonly stepY: number }>> = {
-  hull: { x: 190, y: 66, stepX: 40, stepY: 0 },
-  shaft: { x: 104, y: 84, stepX: 13, stepY: -4 },
-  'propeller hub': { x: 66, y: 95, stepX: 0, stepY: 9 },
-  rudder: { x: 36, y: 92, stepX: 0, stepY: 16 },
-  'saildrive leg': { x: 124, y: 88, stepX: 0, stepY: 12 },
-  skeg: { x: 58, y: 72, stepX: 10, stepY: 0 },
-  'trim tab': { x: 14, y: 58, stepX: 0, stepY: 9 },
-  'bow thruster': { x: 300, y: 62, stepX: 12, stepY: 0 },
-  'heat exchanger': { x: 142, y: 52, stepX: 14, stepY: 0 },
-  other: { x: 236, y: 58, stepX: 22, stepY: 0 },
+  hull: { x: 176, y: 82, stepX: 40, stepY: 0 },
+  shaft: { x: 106, y: 100, stepX: 13, stepY: -3 },
+  'propeller hub': { x: 69, y: 109, stepX: 0, stepY: 10 },
+  rudder: { x: 36, y: 108, stepX: 0, stepY: 16 },
+  'saildrive leg': { x: 128, y: 110, stepX: 0, stepY: 13 },
+  skeg: { x: 62, y: 84, stepX: 10, stepY: 0 },
+  'trim tab': { x: 9, y: 66, stepX: 0, stepY: 10 },
+  'bow thruster': { x: 300, y: 70, stepX: 12, stepY: 0 },
+  'heat exchanger': { x: 146, y: 60, stepX: 14, stepY: 0 },
+  other: { x: 240, y: 66, stepX: 22, stepY: 0 },
 }
 
 /** Words of a label that say where along the hull. @example 'hull port aft' */

@@ -9,17 +9,20 @@ export interface ListedBoat {
   readonly when: 'today' | 'earlier' | 'soon'
 }
 
-/** How far ahead somebody at the lift looks. Convention. */
-const DAYS_AHEAD = 7
+/** How far ahead somebody at the lift looks, and at how many. Convention. */
+const DAYS_AHEAD = 28
+const MOST_AHEAD = 12
 
-/** The planned lifts that matter today: today's, earlier ones without a relaunch, those of the coming days. */
+/** The planned lifts that matter today: today's, earlier ones without a relaunch, the next ones. */
 export function listedBoats(planned: readonly HaulOutView[], today: string): ListedBoat[] {
   const last = addDays(today, DAYS_AHEAD)
-  return planned.flatMap(({ boat, hauledOn, relaunchedOn }): ListedBoat[] => {
+  const listed = planned.flatMap(({ boat, hauledOn, relaunchedOn }): ListedBoat[] => {
     if (hauledOn === today) return [{ name: boat, on: hauledOn, when: 'today' }]
     if (hauledOn > today) return hauledOn <= last ? [{ name: boat, on: hauledOn, when: 'soon' }] : []
     return relaunchedOn === null ? [{ name: boat, on: hauledOn, when: 'earlier' }] : []
   })
+  const ahead = listed.filter(({ when }) => when === 'soon')
+  return [...listed.filter(({ when }) => when !== 'soon'), ...ahead.slice(0, MOST_AHEAD)]
 }
 
 /** Boats by part of their name or by their berth; those that begin with it first. Case and accents do not count. */

@@ -6,7 +6,7 @@ import type { MassUnit } from '../../../contract/vocabulary.js'
 import english from '../../../messages/en/lift.json' with { type: 'json' }
 import englishWords from '../../../messages/en/words.json' with { type: 'json' }
 import { addEnglish } from '../../i18n/words.js'
-import { sayMassIn } from '../../wording/amounts.js'
+import { sayMassIn, sayMassNumber } from '../../wording/amounts.js'
 import { dateFormat } from '../../wording/locale.js'
 import type { AnodeDraft, ReplacementDraft } from '../haul-out/draft.js'
 import { parseNumber } from '../haul-out/draft-body.js'
@@ -47,16 +47,15 @@ export function saySpanOf(ms: number, t: LiftWords): string {
 /** Sides closer than this are said as ±: a person reads no more from it. Convention. */
 const EVEN_SIDES = 1.25
 
-/** What is expected, as the dock says it. @example 'expected 310 g ± 40 g' */
+/** What is expected, as the dock says it. @example '310 ± 40 g' */
 export function sayExpected({ massG, belowG, aboveG }: Expected, unit: MassUnit, t: LiftWords): string {
-  const mass = sayMassIn(massG, unit)
+  const say = (grams: number) => sayMassNumber(Math.max(0, grams), unit)
   const isEven = Math.max(belowG, aboveG) <= EVEN_SIDES * Math.min(belowG, aboveG)
-  if (isEven) return t('verdict.plusMinus', { mass, by: sayMassIn((belowG + aboveG) / 2, unit) })
-  const [from, to] = [sayMassIn(Math.max(0, massG - belowG), unit), sayMassIn(massG + aboveG, unit)]
-  return t('verdict.range', { mass, from, to })
+  if (isEven) return t('verdict.plusMinus', { mass: say(massG), by: say((belowG + aboveG) / 2), unit })
+  return t('verdict.range', { mass: say(massG), unit, from: say(massG - belowG), to: say(massG + aboveG) })
 }
 
-/** @example sayVerdict(verdict, 'g', t) // 'Expected 310 g ± 40 g: normal' */
+/** @example sayVerdict(verdict, 'g', t) // 'Expected 310 ± 40 g: normal' */
 export function sayVerdict({ expected, judgement }: Verdict, unit: MassUnit, t: LiftWords): string {
   return `${t('verdict.expected', { mass: sayExpected(expected, unit, t) })}: ${t(`verdict.${judgement}`)}`
 }

@@ -1,7 +1,7 @@
 import { lazy, Suspense, useDeferredValue, useId, useState } from 'react'
 import { Link, useNavigate } from 'react-router'
 import { dockToday } from '../../offline/service-clock.js'
-import { useBoatNames, useHoldBoats, useLiftList, useParts } from '../../offline/use-held.js'
+import { useBoatNames, useHeldBoats, useHoldBoats, useLiftList, useParts } from '../../offline/use-held.js'
 import { useOutbox } from '../../offline/use-outbox.js'
 import { sayDay } from '../../wording/days.js'
 import { loadDraft } from '../haul-out/draft.js'
@@ -13,6 +13,7 @@ import { useLiftWords } from './lift-words.js'
 const Scanner = lazy(() => import('./scanner.js'))
 
 const MOST_FOUND = 12
+const MOST_HELD_SHOWN = 8
 
 /** Which boat? From today's list, by its label, or by name or berth. */
 export default function ListPage() {
@@ -32,7 +33,10 @@ export default function ListPage() {
       <main id="main" tabIndex={-1} className="lift-page stack">
         <Ways search={search} setSearch={setSearch} />
         {wanted.trim() === '' ? (
-          <Planned boats={boats} berthOf={berthOf} isPending={list.isPending} />
+          <>
+            <Planned boats={boats} berthOf={berthOf} isPending={list.isPending} />
+            <OnThisPhone listed={boats} />
+          </>
         ) : (
           <section className="stack-tight" aria-live="polite">
             <p className="soft small">
@@ -129,6 +133,23 @@ function Planned({ boats, berthOf, isPending }: PlannedProps) {
         ),
       )}
     </>
+  )
+}
+
+/** Boats that open without a network though they are not on the list. */
+function OnThisPhone({ listed }: { listed: readonly ListedBoat[] }) {
+  const t = useLiftWords()
+  const held = (useHeldBoats() ?? []).filter(({ name }) => !listed.some((boat) => boat.name === name))
+  if (held.length === 0) return null
+  return (
+    <section className="stack-tight">
+      <h2>{t('list.held')}</h2>
+      <ul className="lift-list">
+        {held.slice(0, MOST_HELD_SHOWN).map(({ id, name, berth }) => (
+          <BoatLink key={id} boat={{ id, name }} berth={berth} />
+        ))}
+      </ul>
+    </section>
   )
 }
 
