@@ -66,7 +66,7 @@ describe('the diagnosis on fleets with physical faults', () => {
     expect(visible.length).toBeGreaterThan(5)
     expect(found.length / visible.length).toBeGreaterThan(LEAST_FOUND)
     expect(found.filter(({ fault, main }) => topCause(main!) === fault.cause).length / found.length).toBeGreaterThan(
-      0.6,
+      LEAST_RIGHT,
     )
   })
 
