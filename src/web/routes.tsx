@@ -8,6 +8,7 @@ const Gate = lazy(() => firstPages().then((pages) => ({ default: pages.Gate })))
 const FleetPage = lazy(() => firstPages().then((pages) => ({ default: pages.FleetPage })))
 const SignInPage = lazy(() => firstPages().then((pages) => ({ default: pages.SignInPage })))
 const BoatPage = lazy(() => import('./pages/boat/boat-page.js'))
+const DeskPage = lazy(() => import('./pages/desk/desk-page.js'))
 const FindingPage = lazy(() => import('./pages/findings/finding-page.js'))
 const FindingsPage = lazy(() => import('./pages/findings/findings-page.js'))
 const BoatMetalsPage = lazy(() => import('./pages/galvanic/boat-metals-page.js'))
@@ -42,6 +43,7 @@ export const router = createBrowserRouter([
               { path: '/boats/:boat', element: later(<BoatPage />) },
               { path: '/boats/:boat/galvanic', element: later(<BoatMetalsPage />) },
               { path: '/boats/:boat/haul-out', element: later(<HaulOutPage />) },
+              { path: '/desk', element: later(<DeskPage />) },
               { path: '/findings', element: later(<FindingsPage />) },
               { path: '/findings/:finding', element: later(<FindingPage />) },
               { path: '/galvanic', element: later(<CouplesPage />) },

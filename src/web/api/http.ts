@@ -46,13 +46,27 @@ export function send<Schema extends z.ZodType>(schema: Schema, path: string, sen
   return write('POST', schema, path, sending)
 }
 
-/** PATCHes what was read in a version. */
+/** PATCHes what was read in a version; what only its owner changes has none. */
 export function amend<Schema extends z.ZodType>(
   schema: Schema,
   path: string,
-  sending: { readonly body: unknown; readonly basedOn: number },
+  sending: { readonly body: unknown; readonly basedOn?: number },
 ) {
   return write('PATCH', schema, path, sending)
+}
+
+/** POSTs a question whose answer is a file. */
+export async function readFile(path: string, body: unknown): Promise<Blob> {
+  const headers = { 'content-type': 'application/json' }
+  const response = await reach(path, { method: 'POST', headers, body: JSON.stringify(body) })
+  if (!response.ok) await bodyOf(response)
+  return response.blob()
+}
+
+/** DELETEs what was read in a version; what only its owner removes has none. */
+export async function remove(path: string, basedOn?: number): Promise<void> {
+  const headers = basedOn === undefined ? {} : { 'if-match': `"${basedOn}"` }
+  await bodyOf(await reach(path, { method: 'DELETE', headers }))
 }
 
 async function write<Schema extends z.ZodType>(

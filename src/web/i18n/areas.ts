@@ -1,5 +1,7 @@
+import type desk from '../../messages/en/desk.json'
 import type lift from '../../messages/en/lift.json'
 import type owner from '../../messages/en/owner.json'
+import type settings from '../../messages/en/settings.json'
 import type words from '../../messages/en/words.json'
 
 /** Areas with a message file, so that the compiler knows every key. */
@@ -7,8 +9,10 @@ declare module 'i18next' {
   interface CustomTypeOptions {
     defaultNS: 'words'
     resources: {
+      desk: typeof desk
       lift: typeof lift
       owner: typeof owner
+      settings: typeof settings
       words: typeof words
     }
   }

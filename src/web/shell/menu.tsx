@@ -13,6 +13,7 @@ interface PageLink {
 }
 
 const PAGES: readonly PageLink[] = [
+  { to: '/desk', text: 'Desk', isForOwners: false },
   { to: '/findings', text: 'Findings', isForOwners: true, Mark: OpenCount },
   { to: '/pontoons', text: 'Pontoons', isForOwners: false },
   { to: '/model', text: 'Track record', isForOwners: false },

@@ -1,0 +1,64 @@
+import type { DepletionPage, DepletionStrip } from '../../../contract/desk.js'
+import { daysBetween } from '../../wording/days.js'
+
+const CELL = 10
+const GAP = 1
+const HEIGHT = 30
+/** Room under the bars for the marks of haul-outs. */
+const FOOT = 9
+const THIS_MONTH = 12
+const DAYS_PER_MONTH = 365.25 / 12
+
+interface DepletionBarsProps {
+  row: DepletionStrip
+  months: DepletionPage['months']
+  label: string
+}
+
+/** A bar a month: full where the worst anode is due. What lies ahead is drawn lighter; triangles are haul-outs. */
+export function DepletionBars({ row, months, label }: DepletionBarsProps) {
+  const width = months.length * CELL
+  return (
+    <svg
+      className="strip"
+      viewBox={`0 0 ${width} ${HEIGHT + FOOT}`}
+      preserveAspectRatio="none"
+      role="img"
+      aria-label={label}
+    >
+      {months.map((month, index) => (
+        <Bar key={month} used={row.used[index] ?? null} index={index} />
+      ))}
+      <path className="strip-now" d={`M${THIS_MONTH * CELL - GAP / 2} 0v${HEIGHT + FOOT}`} />
+      {row.lifts.map(({ on, planned }) => (
+        <path
+          key={on}
+          className={planned ? 'strip-planned' : 'strip-lift'}
+          d={triangleAt((daysBetween(months[0]!, on) / DAYS_PER_MONTH) * CELL)}
+        />
+      ))}
+    </svg>
+  )
+}
+
+function Bar({ used, index }: { used: number | null; index: number }) {
+  const x = index * CELL + GAP / 2
+  const height = used === null ? 0 : Math.min(1, used) * HEIGHT
+  return (
+    <g className={index < THIS_MONTH ? '' : 'strip-ahead'}>
+      <rect className="strip-ground" x={x} width={CELL - GAP} height={HEIGHT} />
+      {used !== null && (
+        <rect className={`strip-${gradeOf(used)}`} x={x} y={HEIGHT - height} width={CELL - GAP} height={height} />
+      )}
+    </g>
+  )
+}
+
+function gradeOf(used: number): 'low' | 'mid' | 'due' {
+  if (used >= 1) return 'due'
+  return used > 0.5 ? 'mid' : 'low'
+}
+
+function triangleAt(x: number): string {
+  return `M${x} ${HEIGHT + 1}l3.500 ${FOOT - 2}h-7z`
+}
