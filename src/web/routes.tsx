@@ -22,6 +22,7 @@ const TablePage = lazy(() => import('./pages/reference/table-page.js'))
 const SizingPage = lazy(() => import('./pages/sizing/sizing-page.js'))
 const LinkPage = lazy(() => import('./pages/sign-in/link-page.js'))
 const YoursPage = lazy(() => import('./pages/owner/yours-page.js'))
+const SettingsPage = lazy(() => import('./pages/settings/settings-page.js'))
 const SetUpPage = lazy(() => import('./pages/sign-in/set-up-page.js'))
 
 export const router = createBrowserRouter([
@@ -52,6 +53,7 @@ export const router = createBrowserRouter([
               { path: '/reference', element: later(<ReferencePage />) },
               { path: '/reference/:table', element: later(<TablePage />) },
               { path: '/yours', element: later(<YoursPage />) },
+              { path: '/settings', element: later(<SettingsPage />) },
               { path: '/sizing', element: later(<SizingPage />) },
             ],
           },

@@ -57,12 +57,17 @@ export function useSignOut() {
   return useMutation({
     mutationFn: async () => {
       await send(z.unknown(), '/v1/auth/sign-out', {})
-      // Whoever comes next must not find it. Fetched only here: most never sign out.
-      const { forgetHeld } = await import('../offline/held.js')
-      await forgetHeld()
-      location.assign('/sign-in')
+      await leave()
     },
   })
+}
+
+/** After signing out. Whoever comes next must not find what was held here. */
+export async function leave(): Promise<void> {
+  // Fetched only here: most never sign out.
+  const { forgetHeld } = await import('../offline/held.js')
+  await forgetHeld()
+  location.assign('/sign-in')
 }
 
 /** Sets up the organisation of a new service with the one-time link of its log. */

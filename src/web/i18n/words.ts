@@ -47,6 +47,11 @@ export function addEnglish(area: string, messages: Record<string, unknown>): voi
 /** Speaks another language from now on, and at the next start. */
 export async function speak(language: Language): Promise<void> {
   keepPreferences({ language })
+  await follow(language)
+}
+
+/** Speaks another language until the page is closed. */
+export async function follow(language: Language): Promise<void> {
   await words.changeLanguage(language)
   announce(language)
 }

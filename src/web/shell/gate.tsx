@@ -1,4 +1,5 @@
 import { Navigate, Outlet, useLocation } from 'react-router'
+import { usePreferences } from '../api/preferences.js'
 import { useMe } from '../api/session.js'
 import { Trouble, Waiting } from './waiting.js'
 
@@ -10,5 +11,16 @@ export function Gate() {
   if (me.isError) return <Trouble error={me.error} retry={me.refetch} />
   if (me.data === null) return <Navigate to={`/sign-in?then=${encodeURIComponent(pathname + search)}`} replace />
   if (me.data.role === 'owner' && pathname === '/') return <Navigate to="/yours" replace />
-  return <Outlet />
+  return (
+    <>
+      <Preferences />
+      <Outlet />
+    </>
+  )
+}
+
+/** What somebody chose on another device holds on this one too. */
+function Preferences() {
+  usePreferences()
+  return null
 }

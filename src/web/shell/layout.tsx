@@ -57,6 +57,9 @@ function Who({ me }: { me: SignedIn }) {
         </span>
         {ROLE_WORDS[me.role]}
       </span>
+      <Link className="button button-plain" to="/settings">
+        Settings
+      </Link>
       {me.demo ? (
         <Link className="button button-plain" to="/sign-in">
           Look as …
