@@ -17,6 +17,12 @@ export interface RunningService {
   readonly address: string
   /** GETs as the administrator. */
   get(path: string): Promise<unknown>
+  /** POSTs as the administrator. */
+  post(path: string, body: unknown): Promise<unknown>
+  /** DELETEs as the administrator, in the version that was read. */
+  remove(path: string, version: number): Promise<unknown>
+  /** Ends the process and starts another one on the same data, at the same address. */
+  restart(): Promise<void>
   /** Asks a calculator. */
   calculate(name: string, input: unknown): Promise<Record<string, unknown>>
   stop(): Promise<void>
@@ -26,11 +32,12 @@ export async function startServiceWithFleet(today: string): Promise<RunningServi
   const database = await createTestDatabase()
   const folder = mkdtempSync(join(tmpdir(), 'anode-ledger-browser-'))
   const key = randomBytes(24).toString('hex')
-  const process = spawnService({
+  const environment = {
     DATA_DIR: join(folder, 'data'),
     ADMIN_API_KEY: key,
     ...(database.url !== undefined && { DATABASE_URL: database.url }),
-  })
+  }
+  let process = spawnService(environment)
   const stop = async () => {
     await ended(process)
     await database.close()
@@ -41,7 +48,20 @@ export async function startServiceWithFleet(today: string): Promise<RunningServi
     const ask = asking(address, key)
     await addMembers(ask)
     await load(ask, today)
-    return { address, stop, get: (path) => ask(path), calculate: (name, input) => calculated(ask, name, input) }
+    const restart = async () => {
+      await ended(process)
+      process = spawnService({ ...environment, PORT: new URL(address).port })
+      await addressOf(process)
+    }
+    return {
+      address,
+      stop,
+      restart,
+      get: (path) => ask(path),
+      post: (path, body) => posted(ask, path, body),
+      remove: (path, version) => ask(path, { method: 'DELETE', headers: { 'if-match': `"${version}"` } }),
+      calculate: (name, input) => calculated(ask, name, input),
+    }
   } catch (error) {
     await stop()
     throw error
@@ -96,15 +116,17 @@ function asking(address: string, key: string): Ask {
 /** People whom the demo's sign-in page lets a visitor look as. */
 async function addMembers(ask: Ask): Promise<void> {
   for (const role of ['staff', 'manager']) {
-    const body = JSON.stringify({ email: `${role}@example.org`, role })
-    await ask('/v1/members', { method: 'POST', body, headers: { 'content-type': 'application/json' } })
+    await posted(ask, '/v1/members', { email: `${role}@example.org`, role })
   }
 }
 
 async function calculated(ask: Ask, name: string, input: unknown): Promise<Record<string, unknown>> {
+  return z.record(z.string(), z.unknown()).parse(await posted(ask, `/v1/calculators/${name}`, input))
+}
+
+function posted(ask: Ask, path: string, body: unknown): Promise<unknown> {
   const headers = { 'content-type': 'application/json' }
-  const answer = await ask(`/v1/calculators/${name}`, { method: 'POST', body: JSON.stringify(input), headers })
-  return z.record(z.string(), z.unknown()).parse(answer)
+  return ask(path, { method: 'POST', body: JSON.stringify(body), headers })
 }
 
 async function load(ask: Ask, today: string): Promise<void> {
