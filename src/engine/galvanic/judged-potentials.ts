@@ -45,8 +45,10 @@ export function judgedPotentials(boat: GalvanicBoat): readonly JudgedPotential[]
   return [...latest.values()].map((reading) => judged(reading, boat))
 }
 
-interface Window {
+/** Potentials against silver/silver chloride in seawater between which something counts as protected [V]. */
+export interface ProtectionWindow {
   readonly protectedAtOrBelowV: number
+  /** Harm beyond it; undefined where no limit is known. */
   readonly notBelowV: number | undefined
   readonly criterion: ProtectionCriterionRow
 }
@@ -60,12 +62,21 @@ function judged(reading: PotentialValue, boat: GalvanicBoat): JudgedPotential {
   const voltsAgAgcl = convertPotential(volts, reference, 'ag-agcl-seawater')
   if (hasDoubtfulSign(reading)) return { ...open, voltsAgAgcl, reason: 'The sign is in doubt: was the minus dropped?' }
   if (boat.water === 'fresh') return { ...open, voltsAgAgcl, reason: 'The criteria are of seawater.' }
-  const window = windowOf(fitting, boat)
+  const window = protectionWindowOf(fitting, boat)
   if (window === undefined) return { ...open, voltsAgAgcl, reason: 'No criterion is known for it.' }
   return { at, fitting, voltsAgAgcl, criterion: window.criterion, ...verdictOf(voltsAgAgcl, window) }
 }
 
-function windowOf(fitting: string | null, { hull, fittings }: GalvanicBoat): Window | undefined {
+/**
+ * The potentials between which a fitting, or for `null` the bonded hull, counts as protected in seawater.
+ *
+ * @returns undefined where its material is not known, or no criterion of it
+ * @see reference `boat-voltages-page`, `en-12473-page`, `en-12473`
+ */
+export function protectionWindowOf(
+  fitting: string | null,
+  { hull, fittings }: Pick<GalvanicBoat, 'hull' | 'fittings'>,
+): ProtectionWindow | undefined {
   if (fitting === null) {
     const hasAluminium = fittings.some(({ metal }) => metal !== null && galvanicMetal(metal).group === 'aluminium')
     return hull === null ? undefined : windowFrom(criterionOfHull(hull, hasAluminium))
@@ -76,13 +87,13 @@ function windowOf(fitting: string | null, { hull, fittings }: GalvanicBoat): Win
   return windowFrom(criterionOfMetal(group), limitOfMetal(metal, group)?.notBelowV)
 }
 
-function windowFrom(criterion: ProtectionCriterionRow | undefined, notBelowV?: number): Window | undefined {
+function windowFrom(criterion: ProtectionCriterionRow | undefined, notBelowV?: number): ProtectionWindow | undefined {
   if (criterion?.protectedAtOrBelowV === undefined) return undefined
   const { protectedAtOrBelowV } = criterion
   return { criterion, protectedAtOrBelowV, notBelowV: notBelowV ?? criterion.notBelowV }
 }
 
-function verdictOf(volts: number, { protectedAtOrBelowV, notBelowV }: Window) {
+function verdictOf(volts: number, { protectedAtOrBelowV, notBelowV }: ProtectionWindow) {
   const read = sayPotential(volts)
   if (volts > protectedAtOrBelowV) {
     return {

@@ -8,7 +8,14 @@ export function writeHaulOutReport(report: HaulOutReport): Promise<Buffer> {
   const { boat, haulOut, organisation, madeAt } = report
   const title = ['Haul-out report', boat.name, haulOut?.hauledOn].filter(Boolean).join(', ')
   const doc = newDocument({ title, author: organisation, madeAt })
-  setLiftPage(new Sheet(doc), report)
-  setOutlookPage(new Sheet(doc), report)
+  const pages = [setLiftPage, setOutlookPage]
+  pages.forEach((set, index) => {
+    const sheet = new Sheet(doc)
+    set(sheet, report)
+    const made = `${madeAt.toISOString().slice(0, 16).replace('T', ' ')} UTC`
+    sheet.foot(CAUTION, `Page ${index + 1} of ${pages.length}. Made on ${made} for ${organisation} by Anode Ledger.`)
+  })
   return bytesOf(doc)
 }
+
+const CAUTION = 'A measuring aid, not a survey. Never paint an anode. Local codes and licensed practice come first.'

@@ -70,15 +70,15 @@ function sayHauled({ hauledOn, planned }: NonNullable<HaulOutReport['haulOut']>)
 }
 
 const COLUMNS: readonly Column<LiftedAnode>[] = [
-  { head: 'Anode', share: 0.13, text: ({ anode }) => anode },
-  { head: 'Position', share: 0.12, text: ({ position }) => position },
-  { head: 'Alloy', share: 0.1, text: ({ alloy }) => alloy ?? 'not known' },
-  { head: 'Fitted', share: 0.08, align: 'right', text: ({ fittedG }) => massOr(fittedG, '–') },
-  { head: 'Last', share: 0.08, align: 'right', text: ({ lastG }) => massOr(lastG, '–') },
-  { head: 'Found', share: 0.14, align: 'right', text: sayFound },
-  { head: 'Consumed', share: 0.09, align: 'right', text: sayConsumed },
-  { head: 'Looks', share: 0.14, text: ({ found }) => (found && sayConditions(found.conditions)) || '–' },
-  { head: 'Replaced by', share: 0.12, text: ({ replacedBy }) => replacedBy ?? 'kept' },
+  { head: 'Anode', share: 0.12, text: ({ anode }) => anode },
+  { head: 'Position', share: 0.11, text: ({ position }) => position },
+  { head: 'Alloy', share: 0.09, text: ({ alloy }) => alloy ?? 'not known' },
+  { head: 'Fitted', share: 0.075, align: 'right', text: ({ fittedG }) => massOr(fittedG, '–') },
+  { head: 'Last', share: 0.075, align: 'right', text: ({ lastG }) => massOr(lastG, '–') },
+  { head: 'Found', share: 0.13, align: 'right', text: sayFound },
+  { head: 'Consumed', share: 0.085, align: 'right', text: sayConsumed },
+  { head: 'Looks', share: 0.19, text: ({ found }) => (found && sayConditions(found.conditions)) || '–' },
+  { head: 'Replaced by', share: 0.125, text: ({ replacedBy }) => replacedBy ?? 'kept' },
 ]
 
 function setAnodes(sheet: Sheet, { anodes, haulOut }: HaulOutReport): void {

@@ -3,7 +3,7 @@ import { type OccupiedPosition, occupiedPositions } from '../../presentation/occ
 import { drawDepletion } from './depletion-figure.js'
 import { sayBasis, sayDay, sayMass, sayMetal, sayPercent, saySpan } from './paper-words.js'
 import type { HaulOutReport } from './report.js'
-import { BOTTOM, INK, LEFT, RIGHT, type Sheet } from './sheet.js'
+import { FOOT_HEIGHT, INK, LEFT, RIGHT, type Sheet } from './sheet.js'
 import { type Column, setTable } from './table.js'
 
 /** What leaves room for everything else on the page. */
@@ -16,8 +16,7 @@ const GAP = 12
 /** Height that the tables below the plots need [pt]. */
 const REST_HEIGHT = 290
 const LOWEST_PLOT = 70
-const HIGHEST_PLOT = 165
-const FOOT_HEIGHT = 26
+const HIGHEST_PLOT = 220
 
 /** The second page: how long the anodes last, what to order, what the metals do to each other. */
 export function setOutlookPage(sheet: Sheet, report: HaulOutReport): void {
@@ -29,7 +28,6 @@ export function setOutlookPage(sheet: Sheet, report: HaulOutReport): void {
   setOrder(sheet, report)
   setPairs(sheet, report)
   setBasis(sheet, positions)
-  setFoot(sheet, report)
 }
 
 function setPlots(
@@ -39,7 +37,8 @@ function setPlots(
 ): void {
   const drawn = positions.slice(0, MOST_PLOTS)
   if (drawn.length === 0) return
-  const columns = drawn.length <= FEW ? PLOTS_SIDE_BY_SIDE.few : PLOTS_SIDE_BY_SIDE.many
+  const most = drawn.length <= FEW ? PLOTS_SIDE_BY_SIDE.few : PLOTS_SIDE_BY_SIDE.many
+  const columns = Math.min(drawn.length, most)
   const rows = Math.ceil(drawn.length / columns)
   const height = Math.min(HIGHEST_PLOT, Math.max(LOWEST_PLOT, (sheet.room - REST_HEIGHT) / rows - GAP))
   const width = (RIGHT - LEFT - GAP * (columns - 1)) / columns
@@ -130,7 +129,7 @@ function setPairs(sheet: Sheet, { audit }: HaulOutReport): void {
   sheet.heading('Metals in the same water: the worst pairs')
   if (audit.pairs.length === 0) sheet.line('No two different metals are on record as joined.')
   for (const { grade, anode, cathode, reason } of audit.pairs.slice(0, MOST_PAIRS)) {
-    sheet.paragraph(`${grade}: ${sayMetal(anode.metal)} with ${sayMetal(cathode.metal)}. ${reason}`, {}, 2)
+    sheet.paragraph(`${grade}: ${sayMetal(anode.metal)} with ${sayMetal(cathode.metal)}. ${reason}`, {}, 3)
   }
 }
 
@@ -141,14 +140,5 @@ function setBasis(sheet: Sheet, positions: readonly OccupiedPosition[]): void {
   const mean = (key: 'anode' | 'boat' | 'fleet' | 'physics') =>
     forecasts.reduce((sum, { basis }) => sum + basis[key], 0) / forecasts.length
   const basis = { anode: mean('anode'), boat: mean('boat'), fleet: mean('fleet'), physics: mean('physics') }
-  sheet.line(`The dates rest, on the mean of the anodes, ${sayBasis(basis)}.`)
-}
-
-function setFoot(sheet: Sheet, { madeAt, organisation }: HaulOutReport): void {
-  sheet.y = BOTTOM - FOOT_HEIGHT
-  sheet.rule()
-  const caution = 'A measuring aid, not a survey. Never paint an anode. Local codes and licensed practice come first.'
-  sheet.line(caution, { face: 'bold', size: 7.5 })
-  const made = `${madeAt.toISOString().slice(0, 16).replace('T', ' ')} UTC`
-  sheet.line(`Made on ${made} for ${organisation} by Anode Ledger.`, { size: 7.5, colour: INK.soft })
+  sheet.paragraph(`The dates rest, on the mean of the anodes, ${sayBasis(basis)}.`, {}, 2)
 }

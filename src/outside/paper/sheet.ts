@@ -10,7 +10,9 @@ const HEIGHT = 841.89
 const MARGIN = 40
 export const LEFT = MARGIN
 export const RIGHT = WIDTH - MARGIN
-export const BOTTOM = HEIGHT - MARGIN
+const BOTTOM = HEIGHT - MARGIN
+/** Kept free for the lines at the foot of a page [pt]. */
+export const FOOT_HEIGHT = 28
 
 /** Printed on white: the page's own colours by day. */
 export const INK = {
@@ -48,9 +50,23 @@ export class Sheet {
     doc.addPage({ size: 'A4', margin: 0 })
   }
 
-  /** Space left above the foot [pt]. */
+  /** Space left above the lines at the foot [pt]. */
   get room(): number {
-    return BOTTOM - this.y
+    return BOTTOM - FOOT_HEIGHT - this.y
+  }
+
+  /** The last lines of a page, once all else is set. */
+  foot(caution: string, made: string): void {
+    this.y = BOTTOM - FOOT_HEIGHT
+    this.rule()
+    this.#bottomLine(caution, { face: 'bold', size: 7.5 })
+    this.#bottomLine(made, { size: 7.5, colour: INK.soft })
+  }
+
+  #bottomLine(text: string, style: Style): void {
+    const height = this.#set(style)
+    this.doc.text(this.#shortened(printable(text), RIGHT - LEFT), LEFT, this.y, { lineBreak: false })
+    this.y += height + 1
   }
 
   heading(text: string): void {

@@ -16,7 +16,13 @@ import { warnsOfCurrent } from '../findings/finding-safety.js'
 import { AnodeSection } from './anode-section.js'
 import { BoatFindings, onsetAt } from './boat-findings.js'
 import { cautionsOfBoat } from './cautions.js'
+import { HaulOuts } from './haul-outs.js'
+import { NextLiftPanel } from './next-lift/next-lift-panel.js'
+import { PhotoComparison } from './photos/photo-comparison.js'
+import { PotentialsPanel } from './potentials/potentials-panel.js'
 import { ReadingsToLookAt } from './readings-to-look-at.js'
+import { reportUrl } from './report-url.js'
+import { StaysPanel } from './stays/stays-panel.js'
 import { WhatIfPanel } from './what-if/what-if-panel.js'
 import './boat.css'
 
@@ -37,6 +43,7 @@ export default function BoatPage() {
       <Head boat={boat.data} haulOuts={haulOuts.data ?? []} asOf={depletion.data.asOf} />
       <Cautions boat={boat.data} depletion={depletion.data} findings={findings} />
       <BoatFindings findings={findings} />
+      <NextLiftPanel depletion={depletion.data} />
       {positions.length === 0 && <p className="panel">No anode is on record for this boat.</p>}
       <div className="anodes">
         {positions.map((position) => (
@@ -48,9 +55,12 @@ export default function BoatPage() {
           />
         ))}
       </div>
+      <PhotoComparison boat={boat.data.name} depletion={depletion.data} />
       {positions.length > 0 && <WhatIfPanel key={boat.data.id} boat={boat.data.name} asOf={depletion.data.asOf} />}
+      <PotentialsPanel boat={boat.data.name} />
       <ReadingsToLookAt boat={boat.data.name} />
-      <HaulOuts haulOuts={haulOuts.data ?? []} asOf={depletion.data.asOf} />
+      <StaysPanel boat={boat.data.name} asOf={depletion.data.asOf} />
+      <HaulOuts boat={boat.data.name} haulOuts={haulOuts.data ?? []} asOf={depletion.data.asOf} />
     </div>
   )
 }
@@ -82,6 +92,9 @@ function Head({ boat, haulOuts, asOf }: HeadProps) {
         </dl>
       </div>
       <p className="chips">
+        <a className="button" href={reportUrl(boat.name)} target="_blank" rel="noreferrer">
+          Print report (PDF)
+        </a>
         <Link className="button" to="galvanic">
           Metals and pairs
         </Link>
@@ -134,29 +147,4 @@ function Cautions({ boat, depletion, findings }: CautionsProps) {
       ))}
     </div>
   )
-}
-
-function HaulOuts({ haulOuts, asOf }: { haulOuts: readonly HaulOutView[]; asOf: string }) {
-  if (haulOuts.length === 0) return null
-  return (
-    <section className="panel stack-tight" aria-label="Haul-outs">
-      <h2>Haul-outs</h2>
-      <ol className="haul-outs">
-        {haulOuts.map((haulOut) => (
-          <li key={haulOut.id}>
-            <strong>{sayDay(haulOut.hauledOn)}</strong>{' '}
-            <span className="soft">
-              {haulOut.hauledOn > asOf ? 'planned' : sayRelaunch(haulOut)}
-              {haulOut.note && `, ${haulOut.note}`}
-            </span>
-          </li>
-        ))}
-      </ol>
-    </section>
-  )
-}
-
-function sayRelaunch({ relaunchedOn, hauledOn }: HaulOutView): string {
-  if (relaunchedOn === null) return 'no relaunch on record'
-  return relaunchedOn === hauledOn ? 'relaunched the same day' : `relaunched ${sayDay(relaunchedOn)}`
 }
