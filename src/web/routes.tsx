@@ -22,6 +22,7 @@ const TablePage = lazy(() => import('./pages/reference/table-page.js'))
 const SizingPage = lazy(() => import('./pages/sizing/sizing-page.js'))
 const LinkPage = lazy(() => import('./pages/sign-in/link-page.js'))
 const YoursPage = lazy(() => import('./pages/owner/yours-page.js'))
+const PeoplePage = lazy(() => import('./pages/settings/people-page.js'))
 const SettingsPage = lazy(() => import('./pages/settings/settings-page.js'))
 const SetUpPage = lazy(() => import('./pages/sign-in/set-up-page.js'))
 
@@ -54,6 +55,7 @@ export const router = createBrowserRouter([
               { path: '/reference/:table', element: later(<TablePage />) },
               { path: '/yours', element: later(<YoursPage />) },
               { path: '/settings', element: later(<SettingsPage />) },
+              { path: '/settings/people', element: later(<PeoplePage />) },
               { path: '/sizing', element: later(<SizingPage />) },
             ],
           },

@@ -25,7 +25,8 @@ export const demoRoutes: FastifyPluginAsyncZod<DemoRoutesOptions> = async (app, 
     },
     async (request, reply) => {
       refuseForeignOrigin(request, publicUrl)
-      const cookies = await signIn.cookiesOf(await people.addressOf(request.body.role))
+      const address = await people.addressOf(request.body.role)
+      const cookies = await signIn.cookiesOf(address, request.headers['user-agent'] ?? '')
       return reply.header('set-cookie', cookies).code(204).send(null)
     },
   )

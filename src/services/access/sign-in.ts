@@ -25,7 +25,7 @@ export interface SignIn {
   /** Sends a link to an address that is known to belong here. */
   sendLink(email: string): Promise<void>
   /** Cookies of a new session without a letter: for the demo's invented people alone. */
-  cookiesOf(email: string): Promise<string[]>
+  cookiesOf(email: string, userAgent: string): Promise<string[]>
 }
 
 export interface SignInOptions {
@@ -107,12 +107,12 @@ export function createSignIn(db: Db, options: SignInOptions): SignIn {
     sendLink: async (email) => {
       await auth.api.signInMagicLink({ body: { email }, headers: new Headers() })
     },
-    cookiesOf: async (email) => {
+    cookiesOf: async (email, userAgent) => {
       const handOver = randomUUID()
       await auth.api.signInMagicLink({ body: { email, metadata: { handOver } }, headers: new Headers() })
       const token = handedOver.get(handOver) ?? ''
       handedOver.delete(handOver)
-      return followLink(token, '')
+      return followLink(token, userAgent)
     },
   }
 }

@@ -1,6 +1,7 @@
 import type desk from '../../messages/en/desk.json'
 import type lift from '../../messages/en/lift.json'
 import type owner from '../../messages/en/owner.json'
+import type people from '../../messages/en/people.json'
 import type settings from '../../messages/en/settings.json'
 import type words from '../../messages/en/words.json'
 
@@ -12,6 +13,7 @@ declare module 'i18next' {
       desk: typeof desk
       lift: typeof lift
       owner: typeof owner
+      people: typeof people
       settings: typeof settings
       words: typeof words
     }

@@ -58,7 +58,8 @@ function Who({ me }: { me: SignedIn }) {
         {ROLE_WORDS[me.role]}
       </span>
       <Link className="button button-plain" to="/settings">
-        Settings
+        <Cog />
+        <span className="who-settings">Settings</span>
       </Link>
       {me.demo ? (
         <Link className="button button-plain" to="/sign-in">
@@ -70,6 +71,19 @@ function Who({ me }: { me: SignedIn }) {
         </button>
       )}
     </>
+  )
+}
+
+function Cog() {
+  return (
+    <svg viewBox="0 0 24 24" width="22" height="22" aria-hidden="true">
+      <circle cx="12" cy="12" r="5.500" fill="none" stroke="currentColor" strokeWidth="3" />
+      <path
+        d="M12 1v5M12 18v5M1 12h5M18 12h5M4.200 4.200l3.600 3.600M16.200 16.200l3.600 3.600M4.200 19.800l3.600-3.600M16.200 7.800l3.600-3.600"
+        stroke="currentColor"
+        strokeWidth="2.600"
+      />
+    </svg>
   )
 }
 

@@ -1,0 +1,165 @@
+import { type FormEvent, useId, useState } from 'react'
+import { type ApiKeyView, KEY_ROLES } from '../../../contract/access.js'
+import { useApiKeys, useMakeApiKey, useRevokeApiKey } from '../../api/people.js'
+import { Trouble } from '../../shell/waiting.js'
+import { sayDayOf, usePeopleWords } from './people-words.js'
+import { SureRow } from './sure.js'
+
+/** Keys of programs: make one, show it once, take it back. */
+export function KeysPanel() {
+  const t = usePeopleWords()
+  const keys = useApiKeys()
+  const revoke = useRevokeApiKey()
+  if (keys.isError) return <Trouble error={keys.error} retry={keys.refetch} />
+  return (
+    <section className="panel stack">
+      <div>
+        <h2>{t('keys.heading')}</h2>
+        <p className="soft">{t('keys.hint')}</p>
+      </div>
+      <MakeKey />
+      {keys.isPending && (
+        <p className="waiting" role="status">
+          {t('keys.loading')}
+        </p>
+      )}
+      {keys.data?.length === 0 && <p className="soft">{t('keys.none')}</p>}
+      {revoke.isError && (
+        <p className="field-wrong" role="alert">
+          {revoke.error.message}
+        </p>
+      )}
+      <ul className="settings-list">
+        {keys.data?.map((key) => (
+          <KeyRow key={key.id} apiKey={key} isBusy={revoke.isPending} onRevoke={() => revoke.mutate(key)} />
+        ))}
+      </ul>
+    </section>
+  )
+}
+
+function MakeKey() {
+  const t = usePeopleWords()
+  const make = useMakeApiKey()
+  const id = useId()
+  const submit = (event: FormEvent<HTMLFormElement>) => {
+    event.preventDefault()
+    const form = new FormData(event.currentTarget)
+    const until = form.get('until')
+    make.mutate({
+      name: String(form.get('name') ?? '').trim(),
+      role: KEY_ROLES.find((role) => role === form.get('role')) ?? 'staff',
+      // The whole of its last day.
+      ...(typeof until === 'string' && until !== '' && { expiresAt: `${until}T23:59:59Z` }),
+    })
+  }
+  if (make.isSuccess) return <ShownOnce secret={make.data.secret} onDone={() => make.reset()} />
+  return (
+    <form className="settings-form" onSubmit={submit}>
+      <div className="field">
+        <label htmlFor={id}>{t('keys.name')}</label>
+        <input id={id} name="name" required maxLength={100} autoComplete="off" />
+      </div>
+      <div className="field">
+        <label htmlFor={`${id}-role`}>{t('people.role')}</label>
+        <select id={`${id}-role`} name="role" defaultValue="staff">
+          {KEY_ROLES.map((role) => (
+            <option key={role} value={role}>
+              {t(`role.${role}`)}
+            </option>
+          ))}
+        </select>
+      </div>
+      <div className="field">
+        <label htmlFor={`${id}-until`}>{t('keys.expires')}</label>
+        <input id={`${id}-until`} name="until" type="date" />
+      </div>
+      <button type="submit" className="button button-main" disabled={make.isPending}>
+        {t('keys.make')}
+      </button>
+      {make.isError && (
+        <p className="field-wrong settings-whole" role="alert">
+          {make.error.message}
+        </p>
+      )}
+    </form>
+  )
+}
+
+function ShownOnce({ secret, onDone }: { secret: string; onDone: () => void }) {
+  const t = usePeopleWords()
+  const [isCopied, setIsCopied] = useState(false)
+  // Without a secure connection browsers let nothing be copied by a button: then it is marked and copied by hand.
+  const canCopy = 'clipboard' in navigator
+  return (
+    <div className="settings-secret stack-tight" role="alert">
+      <p>{t('keys.once')}</p>
+      <p>
+        <code>{secret}</code>
+      </p>
+      <p className="chips">
+        {canCopy && (
+          <button
+            type="button"
+            className="button button-main"
+            onClick={() => navigator.clipboard.writeText(secret).then(() => setIsCopied(true))}
+          >
+            {isCopied ? t('keys.copied') : t('keys.copy')}
+          </button>
+        )}
+        <button type="button" className="button" onClick={onDone}>
+          {t('keys.done')}
+        </button>
+      </p>
+    </div>
+  )
+}
+
+interface KeyRowProps {
+  apiKey: ApiKeyView
+  isBusy: boolean
+  onRevoke: () => void
+}
+
+function KeyRow({ apiKey, isBusy, onRevoke }: KeyRowProps) {
+  const t = usePeopleWords()
+  const { name, role, prefix, createdAt, lastUsedAt, revokedAt } = apiKey
+  const facts = (
+    <div className="settings-name">
+      <strong>{name}</strong> <span className="soft">{t(`role.${role}`)}</span>
+      <p className="soft small">
+        {[
+          t('keys.begins', { prefix }),
+          t('keys.made', { day: sayDayOf(createdAt) }),
+          lastUsedAt === null ? t('keys.unused') : t('keys.used', { day: sayDayOf(lastUsedAt) }),
+          useEnd(apiKey),
+        ]
+          .filter(Boolean)
+          .join(', ')}
+      </p>
+    </div>
+  )
+  if (revokedAt !== null) return <li>{facts}</li>
+  return (
+    <SureRow
+      text={t('keys.revoke')}
+      label={t('keys.revokeNamed', { name })}
+      question={t('keys.sure', { name })}
+      yes={t('keys.yes')}
+      no={t('keys.no')}
+      isBusy={isBusy}
+      onYes={onRevoke}
+    >
+      {facts}
+    </SureRow>
+  )
+}
+
+/** How long it opens, or since when it does not. */
+function useEnd({ expiresAt, revokedAt }: ApiKeyView): string {
+  const t = usePeopleWords()
+  if (revokedAt !== null) return t('keys.revoked', { day: sayDayOf(revokedAt) })
+  if (expiresAt === null) return ''
+  const isOver = expiresAt < new Date().toISOString()
+  return isOver ? t('keys.expired', { day: sayDayOf(expiresAt) }) : t('keys.until', { day: sayDayOf(expiresAt) })
+}
