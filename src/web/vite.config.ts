@@ -1,6 +1,6 @@
 import react from '@vitejs/plugin-react'
 import { defineConfig } from 'vite'
-import { appFiles } from './offline/app-files.js'
+import { appFiles, packedFiles } from './offline/app-files.js'
 
 /** Where `vite` sends requests for data while the pages are developed; the built pages are served by the service. */
 const SERVICE = process.env.SERVICE_URL ?? 'http://127.0.0.1:3000'
@@ -9,7 +9,7 @@ const here = (path: string) => `${import.meta.dirname}/${path}`
 
 export default defineConfig({
   root: import.meta.dirname,
-  plugins: [react(), appFiles({ plain: here('icon.svg'), whole: here('icon-whole.svg') })],
+  plugins: [react(), appFiles({ plain: here('icon.svg'), whole: here('icon-whole.svg') }), packedFiles()],
   build: {
     outDir: '../../dist/web',
     emptyOutDir: true,

@@ -15,7 +15,12 @@ export async function serveWebApp(app: FastifyInstance, folder: string): Promise
     root: folder,
     wildcard: false,
     cacheControl: false,
-    setHeaders: (reply, path) => reply.setHeader('cache-control', cacheControl(path, folder)),
+    // The build packs each file once, beside it.
+    preCompressed: true,
+    setHeaders: (reply, path) => {
+      reply.setHeader('cache-control', cacheControl(path, folder))
+      reply.setHeader('vary', 'accept-encoding')
+    },
   })
   app.setNotFoundHandler((request, reply) =>
     isPage(request) ? reply.sendFile('index.html') : refuseUnknownPath(request, reply),

@@ -30,6 +30,32 @@ const MANIFEST = {
   ],
 }
 
+/** Smaller files are one packet as they are. */
+const PACKED_FROM_BYTES = 1400
+const PACKED = /\.(js|css|svg|webmanifest)$/
+
+/** Packs each text of the build once, beside it: the service hands out what was packed, and packs nothing itself. */
+export function packedFiles(): Plugin {
+  return {
+    name: 'packed-files',
+    apply: 'build',
+    generateBundle: {
+      order: 'post',
+      async handler(_options, bundle) {
+        for (const output of Object.values(bundle)) {
+          if (!PACKED.test(output.fileName)) continue
+          const source = output.type === 'chunk' ? output.code : output.source
+          const bytes = typeof source === 'string' ? new TextEncoder().encode(source) : new Uint8Array(source)
+          if (bytes.length < PACKED_FROM_BYTES) continue
+          const packed = new Blob([bytes]).stream().pipeThrough(new CompressionStream('gzip'))
+          const packedBytes = new Uint8Array(await new Response(packed).arrayBuffer())
+          this.emitFile({ type: 'asset', fileName: `${output.fileName}.gz`, source: packedBytes })
+        }
+      },
+    },
+  }
+}
+
 /**
  * Makes the built app installable: manifest, icons drawn from the project's own SVG, and a service worker that knows the
  * files of this build by name.

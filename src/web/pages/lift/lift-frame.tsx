@@ -34,15 +34,27 @@ export default function LiftFrame() {
   }
   return (
     <div className="lift">
-      <Notices heldAt={who.isFresh ? null : who.held.heldAt} signIn={isSignedOut ? signIn : null} />
+      <Notices
+        heldAt={who.held.heldAt}
+        isReached={who.error === null || isSignedOut}
+        signIn={isSignedOut ? signIn : null}
+      />
       <Outlet />
       <ScrollRestoration />
     </div>
   )
 }
 
+interface NoticesProps {
+  heldAt: string
+  /** Whether the service answered when it was last asked. */
+  isReached: boolean
+  /** Where to sign in; null while somebody is. */
+  signIn: string | null
+}
+
 /** What stands in the way, one line each. */
-function Notices({ heldAt, signIn }: { heldAt: string | null; signIn: string | null }) {
+function Notices({ heldAt, isReached, signIn }: NoticesProps) {
   const t = useLiftWords()
   const isOnline = useIsOnline()
   const { entries } = useOutbox()
@@ -58,7 +70,7 @@ function Notices({ heldAt, signIn }: { heldAt: string | null; signIn: string | n
           </Link>
         </p>
       )}
-      {signIn === null && heldAt !== null && !isOnline && (
+      {signIn === null && (!isOnline || !isReached) && (
         <p className="lift-notice">{t('frame.offline', { at: sayTime(heldAt) })}</p>
       )}
       {clock !== null && (
