@@ -7,6 +7,7 @@ import { predictLogRate, type RateModel } from '../rates/rate-model.js'
 import type { LinearTarget, Prediction } from '../statistics/mixed-model/types.js'
 import type { FilteredConsumption } from './filtered-mass.js'
 import { filteredCourse } from './own-course.js'
+import { ownLogRate } from './own-rate.js'
 import { type Ahead, dayAtPacedExposure } from './paced-exposure.js'
 import { predictiveNoiseVariance } from './predictive-noise.js'
 
@@ -17,6 +18,8 @@ export interface AnodeOutlook {
   readonly target: LinearTarget
   /** Log rate since the last weighing, without the noise of an interval [log g/d]. */
   readonly logRate: Prediction
+  /** By how much its own intervals that lie far off move it beyond the fit [log g/d]. */
+  readonly beyondFit: number
   /** Variance of that noise over a year. */
   readonly noise: number
   /** Exposure from the last weighing until it is likely to be due; negative where that lies behind [d]. */
@@ -64,17 +67,18 @@ interface Course {
 
 function outlookIn(model: RateModel, { boat, anode, since, toCome }: Course): AnodeOutlook {
   const target = model.design.target(toCome)
-  const coming = predictLogRate(model, target)
+  const coming = ownLogRate(model, anode, target)
   // Weighed today, or ashore ever since: nothing but what is to come.
   const sinceTarget = since.exposure.days > 0 ? model.design.target(since) : target
-  const past = predictLogRate(model, sinceTarget)
+  const past = ownLogRate(model, anode, sinceTarget)
+  const beyondFit = past.mean - predictLogRate(model, sinceTarget).mean
   const noise = predictiveNoiseVariance(model)
   const factor = Math.exp(coming.mean - past.mean)
   const ahead = { from: model.asOf, factor, variance: Math.max(past.variance, coming.variance) }
   const { path, covariance } = filteredCourse(model, anode, sinceTarget, past)
   const last = path.at(-1)!
   const dueExposureDays = (dueConsumption(anode) - last.consumption) / Math.exp(past.mean)
-  return { boat, anode, target, logRate: past, noise, dueExposureDays, ahead, path, last, covariance }
+  return { boat, anode, target, logRate: past, beyondFit, noise, dueExposureDays, ahead, path, last, covariance }
 }
 
 /** A date further ahead than this is not told: thirty years, by contract. */

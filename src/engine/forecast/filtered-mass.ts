@@ -1,4 +1,4 @@
-import { type MassState, varianceOfLoss } from '../rates/mass-states.js'
+import { type MassState, SLIP_SDS } from '../rates/mass-states.js'
 import type { Prediction } from '../statistics/mixed-model/types.js'
 
 /** Consumption since the mass m₀ with its variance, at one state. */
@@ -95,14 +95,17 @@ function nextOf(last: Filtered, { state, shift, noise }: FilterStep, logRate: nu
     const now = { u: state.consumption, f, uu: state.variance, uf: 0, ff }
     return { on, exposureDays, gain, predicted, now }
   }
-  const error = varianceOfLoss(state.consumption - u, state.variance + uu) - uu
-  return {
-    on,
-    exposureDays,
-    gain,
-    predicted,
-    now: updated(predicted, state.consumption, Math.max(state.variance, error)),
-  }
+  const error = errorOf(state.consumption - u, state.variance, uu)
+  return { on, exposureDays, gain, predicted, now: updated(predicted, state.consumption, error) }
+}
+
+/**
+ * Variance of the error of a weighing that shows a gain: no anode gains mass, so beyond three standard deviations of both weighings
+ * it pulls no harder than it does there. Less hard, as in the fit, would take the anode for the more used up the more is left of it.
+ */
+function errorOf(consumption: number, variance: number, before: number): number {
+  const sd = Math.sqrt(variance + before)
+  return consumption < -SLIP_SDS * sd ? variance + (-consumption / (SLIP_SDS * sd) - 1) * (variance + before) : variance
 }
 
 function updated({ u, f, uu, uf, ff }: Joint, observed: number, error: number): Joint {

@@ -14,7 +14,7 @@ const LEAST_WEIGHT = 1e-3
  * its tail weight leaves it.
  *
  * @param target of the rate since the last weighing
- * @param after that rate by the whole fit
+ * @param after the rate that the anode goes on with
  */
 export function filteredCourse(
   model: RateModel,
@@ -24,13 +24,14 @@ export function filteredCourse(
 ): FilteredMasses {
   const rows = rowsOfAnode(model.intervals, anode.history.key)
   const before = model.fit === null || rows.length === 0 ? after : model.fit.predict(target, rows)
+  const fitted = predictLogRate(model, target).mean
   const steps = anode.states.map((state): FilterStep => {
     const row = rows.find((each) => model.intervals[each]!.to.on === state.on)
     if (row === undefined) return { state, shift: 0, noise: model.variances[RESIDUAL]! }
     const { context } = model.intervals[row]!
     return {
       state,
-      shift: predictLogRate(model, model.design.target(context)).mean - after.mean,
+      shift: predictLogRate(model, model.design.target(context)).mean - fitted,
       noise:
         (model.variances[RESIDUAL]! * noiseScale(context.exposure.days)) / Math.max(LEAST_WEIGHT, model.weights[row]!),
     }

@@ -21,16 +21,19 @@ const LATEST_TOLD = 0.95
  *     √(v + v_δ) ≤ √v + δ/z₀.₉₅
  */
 export function followPresent(outlook: AnodeOutlook, excess: Prediction | undefined): AnodeOutlook {
-  if (excess === undefined || !(excess.mean > 0)) return outlook
-  const { logRate, ahead, dueExposureDays } = outlook
+  if (excess === undefined) return outlook
+  const { logRate, ahead, dueExposureDays, beyondFit } = outlook
+  // What its own intervals have told already is not told again.
+  const more = excess.mean - Math.max(0, beyondFit)
+  if (!(more > 0)) return outlook
   const widened = (variance: number) => {
-    const most = (Math.sqrt(variance) + excess.mean / normalQuantile(LATEST_TOLD)) ** 2
+    const most = (Math.sqrt(variance) + more / normalQuantile(LATEST_TOLD)) ** 2
     return Math.min(variance + excess.variance, most)
   }
   return {
     ...outlook,
-    logRate: { mean: logRate.mean + excess.mean, variance: widened(logRate.variance) },
+    logRate: { mean: logRate.mean + more, variance: widened(logRate.variance) },
     ahead: { ...ahead, variance: widened(ahead.variance) },
-    dueExposureDays: dueExposureDays / Math.exp(excess.mean),
+    dueExposureDays: dueExposureDays / Math.exp(more),
   }
 }

@@ -82,7 +82,7 @@ export function grossMassAt(
 }
 
 /** A gain in mass of more than this many standard deviations is no weighing error of the usual size: something was misread. */
-const SLIP_SDS = 3
+export const SLIP_SDS = 3
 
 /**
  * Variance of the error of a loss. No anode gains mass: where it seems to, beyond its error, the error was larger than
