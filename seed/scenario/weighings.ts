@@ -121,7 +121,7 @@ function conditionsFor(anode: Anode, sight: Sight, water: Water, wasted: number,
   })
   if (story !== undefined) return story
   if (anode.declared === 'zinc' && water === 'fresh') return ['crusted']
-  if (wasted > 0.85) return chance.pick([['undercut'], ['broken'], ['even', 'undercut']])
+  if (wasted > 0.85) return chance.pick([['undercut'], ['broken'], []])
   if (water === 'brackish' && chance.chance(0.15)) return ['crusted']
   if (chance.chance(0.06)) return ['even', 'pitted']
   return chance.pick([['even'], ['even'], ['even'], []])
