@@ -4,8 +4,6 @@ import { daysBetween } from '../../wording/days.js'
 const CELL = 10
 const GAP = 1
 const HEIGHT = 30
-/** Room under the bars for the marks of haul-outs. */
-const FOOT = 9
 const THIS_MONTH = 12
 const DAYS_PER_MONTH = 365.25 / 12
 
@@ -19,25 +17,24 @@ interface DepletionBarsProps {
 export function DepletionBars({ row, months, label }: DepletionBarsProps) {
   const width = months.length * CELL
   return (
-    <svg
-      className="strip"
-      viewBox={`0 0 ${width} ${HEIGHT + FOOT}`}
-      preserveAspectRatio="none"
-      role="img"
-      aria-label={label}
-    >
-      {months.map((month, index) => (
-        <Bar key={month} used={row.used[index] ?? null} index={index} />
-      ))}
-      <path className="strip-now" d={`M${THIS_MONTH * CELL - GAP / 2} 0v${HEIGHT + FOOT}`} />
+    <div className="strip">
+      <svg viewBox={`0 0 ${width} ${HEIGHT}`} preserveAspectRatio="none" role="img" aria-label={label}>
+        {months.map((month, index) => (
+          <Bar key={month} used={row.used[index] ?? null} index={index} />
+        ))}
+        <path className="strip-now" d={`M${THIS_MONTH * CELL} 0v${HEIGHT}`} />
+      </svg>
       {row.lifts.map(({ on, planned }) => (
-        <path
+        <span
           key={on}
-          className={planned ? 'strip-planned' : 'strip-lift'}
-          d={triangleAt((daysBetween(months[0]!, on) / DAYS_PER_MONTH) * CELL)}
-        />
+          className="strip-lift"
+          aria-hidden="true"
+          style={{ left: `${(daysBetween(months[0]!, on) / DAYS_PER_MONTH / months.length) * 100}%` }}
+        >
+          {planned ? '△' : '▲'}
+        </span>
       ))}
-    </svg>
+    </div>
   )
 }
 
@@ -57,8 +54,4 @@ function Bar({ used, index }: { used: number | null; index: number }) {
 function gradeOf(used: number): 'low' | 'mid' | 'due' {
   if (used >= 1) return 'due'
   return used > 0.5 ? 'mid' : 'low'
-}
-
-function triangleAt(x: number): string {
-  return `M${x} ${HEIGHT + 1}l3.500 ${FOOT - 2}h-7z`
 }

@@ -29,19 +29,13 @@ export function DepletionSection({ desk }: { desk: DeskQuery }) {
   return (
     <>
       <p className="soft small desk-note">{t('depletion.note')}</p>
-      <div className="desk-sum">
-        <Choice
-          label={t('depletion.show')}
-          value={isFigures ? 'figures' : 'bars'}
-          choices={[
-            ['bars', t('depletion.bars')],
-            ['figures', t('depletion.figures')],
-          ]}
-          onChange={(show) => desk.set({ show: show === 'bars' ? '' : show })}
-        />
-        <StripKey />
-      </div>
-      <ListFrame desk={desk} shown={first.total} file={file}>
+      <StripKey />
+      <ListFrame
+        desk={desk}
+        shown={first.total}
+        file={file}
+        controls={<ShowChoice desk={desk} isFigures={isFigures} />}
+      >
         {isFigures ? (
           <DepletionFigures rows={rows} months={first.months} total={first.total} />
         ) : (
@@ -61,6 +55,21 @@ export function DepletionSection({ desk }: { desk: DeskQuery }) {
         )}
       </ListFrame>
     </>
+  )
+}
+
+function ShowChoice({ desk, isFigures }: { desk: DeskQuery; isFigures: boolean }) {
+  const t = useDeskWords()
+  return (
+    <Choice
+      label={t('depletion.show')}
+      value={isFigures ? 'figures' : 'bars'}
+      choices={[
+        ['bars', t('depletion.bars')],
+        ['figures', t('depletion.figures')],
+      ]}
+      onChange={(show) => desk.set({ show: show === 'bars' ? '' : show })}
+    />
   )
 }
 

@@ -43,10 +43,15 @@ export function sayInitial(day: string): string {
   return dateFormat(INITIAL).format(Date.parse(day))
 }
 
-/** The year, where it stands above a row of months: at the first of them, and at each January. */
+/** A year's figures are as wide as so many months of a strip on a phone. */
+const MONTHS_OF_A_YEARS_FIGURES = 3
+
+/** The year, where it stands above a row of months: at each January, and at the first month where there is room before that. */
 export function yearAt(months: readonly string[], index: number): string {
   const month = months[index] ?? ''
-  return index === 0 || month.slice(5, 7) === '01' ? month.slice(0, 4) : ''
+  const isJanuary = (day: string) => day.slice(5, 7) === '01'
+  const hasRoom = index === 0 && !months.slice(1, MONTHS_OF_A_YEARS_FIGURES).some(isJanuary)
+  return isJanuary(month) || hasRoom ? month.slice(0, 4) : ''
 }
 
 /** An alloy's name, in the middle of a sentence. */

@@ -41,10 +41,7 @@ export function FilterBar({ desk, hasOrder }: FilterBarProps) {
       <Choice
         label={t('filter.risk')}
         value={desk.get('riskAbove')}
-        choices={[
-          ['', t('filter.all')],
-          ...RISKS.map((risk) => [risk, t('filter.riskAbove', { percent: sayShare(Number(risk), t) })] as const),
-        ]}
+        choices={[['', t('filter.all')], ...RISKS.map((risk) => [risk, sayShare(Number(risk), t)] as const)]}
         onChange={(riskAbove) => desk.set({ riskAbove })}
       />
       <Choice

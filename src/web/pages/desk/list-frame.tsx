@@ -9,16 +9,19 @@ interface ListFrameProps {
   boats?: number | undefined
   /** Where the list is saved from. */
   file: string
+  /** What changes how the list is shown. */
+  controls?: ReactNode
   children: ReactNode
 }
 
 /** How many boats match, the list as a file, and a way on where none does. */
-export function ListFrame({ desk, shown, boats, file, children }: ListFrameProps) {
+export function ListFrame({ desk, shown, boats, file, controls, children }: ListFrameProps) {
   const t = useDeskWords()
   const all = boats === undefined || boats === shown
   return (
     <>
       <div className="desk-sum">
+        {controls}
         <p className="soft small" role="status">
           {all ? t('boats', { count: shown }) : t('some', { shown, boats: t('boats', { count: boats }) })}
         </p>
