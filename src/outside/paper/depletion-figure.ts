@@ -27,6 +27,8 @@ const AXIS_WIDTH = 30
 const TITLE_HEIGHT = 14
 const AXIS_HEIGHT = 12
 const SMALL = 6.5
+/** Room that a label of the time axis needs [pt]. */
+const TICK_WIDTH = 32
 
 /** The depletion of one anode over those before it: the same marks, in the same order, as on the boat's page. */
 export function drawDepletion(doc: Pdf, box: Box, title: string, data: PlotData): void {
@@ -68,8 +70,10 @@ function drawAxes({ doc, left, right, bottom, top, xOf, yOf }: Frame, { domain }
     const label = `${mass} g`
     doc.text(label, left - 3 - doc.widthOfString(label), y - SMALL / 2 - 1, { lineBreak: false })
   }
-  for (const at of monthTicks(domain.from, domain.to, Math.floor((right - left) / 45))) {
-    const label = sayMonth(at)
+  const ticks = monthTicks(domain.from, domain.to, Math.floor((right - left) / TICK_WIDTH))
+  const areYears = ticks.every((at) => at.getUTCMonth() === 0)
+  for (const at of ticks) {
+    const label = areYears ? String(at.getUTCFullYear()) : sayMonth(at)
     const x = Math.min(xOf(at), right - doc.widthOfString(label))
     doc.text(label, x, bottom + 3, { lineBreak: false })
     doc
@@ -89,7 +93,9 @@ function drawGround({ doc, left, right, top, bottom, xOf, yOf }: Frame, data: Pl
     doc.moveTo(left, yOf(thresholdG)).lineTo(right, yOf(thresholdG)).lineWidth(1).stroke(INK.bootTop)
   doc.moveTo(xOf(today), top).lineTo(xOf(today), bottom).lineWidth(0.8).stroke(INK.ink)
   doc.font('plain').fontSize(SMALL).fillColor(INK.ink)
-  doc.text('today', xOf(today) + 2, top - 2, { lineBreak: false })
+  const width = doc.widthOfString('today')
+  const isCrowded = xOf(today) + 2 + width > right
+  doc.text('today', isCrowded ? xOf(today) - 2 - width : xOf(today) + 2, top - 8, { lineBreak: false })
   doc.moveTo(left, bottom).lineTo(right, bottom).lineWidth(0.6).stroke(INK.soft)
 }
 

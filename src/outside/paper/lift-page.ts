@@ -1,5 +1,6 @@
 import type { FindingItem } from '../../contract/findings.js'
 import {
+  capital,
   HULL_WORDS,
   METHOD_WORDS,
   sayCause,
@@ -75,9 +76,9 @@ const COLUMNS: readonly Column<LiftedAnode>[] = [
   { head: 'Alloy', share: 0.09, text: ({ alloy }) => alloy ?? 'not known' },
   { head: 'Fitted', share: 0.075, align: 'right', text: ({ fittedG }) => massOr(fittedG, '–') },
   { head: 'Last', share: 0.075, align: 'right', text: ({ lastG }) => massOr(lastG, '–') },
-  { head: 'Found', share: 0.13, align: 'right', text: sayFound },
-  { head: 'Consumed', share: 0.085, align: 'right', text: sayConsumed },
-  { head: 'Looks', share: 0.19, text: ({ found }) => (found && sayConditions(found.conditions)) || '–' },
+  { head: 'Found', share: 0.115, align: 'right', text: sayFound },
+  { head: 'Consumed', share: 0.095, align: 'right', text: sayConsumed },
+  { head: 'Looks', share: 0.195, text: ({ found }) => (found && sayConditions(found.conditions)) || '–' },
   { head: 'Replaced by', share: 0.125, text: ({ replacedBy }) => replacedBy ?? 'kept' },
 ]
 
@@ -110,20 +111,19 @@ function setFindings(sheet: Sheet, findings: readonly FindingItem[]): void {
   if (findings.length === 0)
     sheet.line('Nothing stands out: the anodes waste as expected, as far as they were weighed.')
   for (const finding of findings.slice(0, MOST_FINDINGS)) {
-    sheet.line(sayFinding(finding), { face: 'bold', size: 9 })
+    sheet.line(capital(sayFinding(finding)), { face: 'bold', size: 9 })
     sheet.paragraph(sayCause(finding), {}, 2)
-    if (finding.nextCheck) {
-      const how = finding.nextCheck.how.join(' ')
-      sheet.paragraph(
-        `Next check: ${finding.nextCheck.title}${/[.!?]$/.test(finding.nextCheck.title) ? '' : '.'} ${how}`,
-        {},
-        5,
-      )
-    }
+    sheet.paragraph(sayNextCheck(finding), {}, 5)
     sheet.y += 3
   }
   const left = findings.length - MOST_FINDINGS
   if (left > 0) sheet.line(`and ${left} more: see the boat’s page`, { colour: INK.soft })
+}
+
+function sayNextCheck({ nextCheck }: FindingItem): string {
+  if (nextCheck === null) return 'No further check would tell more: mend it, and record what was done.'
+  const title = /[.!?]$/.test(nextCheck.title) ? nextCheck.title : `${nextCheck.title}.`
+  return `Next check: ${title} ${nextCheck.how.join(' ')}`
 }
 
 function setCautions(sheet: Sheet, cautions: readonly string[]): void {

@@ -3,18 +3,19 @@ import { type OccupiedPosition, occupiedPositions } from '../../presentation/occ
 import { drawDepletion } from './depletion-figure.js'
 import { sayBasis, sayDay, sayMass, sayMetal, sayPercent, saySpan } from './paper-words.js'
 import type { HaulOutReport } from './report.js'
-import { FOOT_HEIGHT, INK, LEFT, RIGHT, type Sheet } from './sheet.js'
+import { INK, LEFT, RIGHT, type Sheet } from './sheet.js'
 import { type Column, setTable } from './table.js'
 
 /** What leaves room for everything else on the page. */
 const MOST_DATES = 10
 const MOST_PLOTS = 9
-const MOST_PAIRS = 3
+const MOST_PAIRS = 2
 const PLOTS_SIDE_BY_SIDE = { few: 2, many: 3 } as const
 const FEW = 4
 const GAP = 12
-/** Height that the tables below the plots need [pt]. */
+/** Height that what stands below the plots needs: without the table of dates, and for each of its rows [pt]. */
 const REST_HEIGHT = 290
+const DATE_HEIGHT = 13
 const LOWEST_PLOT = 70
 const HIGHEST_PLOT = 220
 
@@ -40,7 +41,8 @@ function setPlots(
   const most = drawn.length <= FEW ? PLOTS_SIDE_BY_SIDE.few : PLOTS_SIDE_BY_SIDE.many
   const columns = Math.min(drawn.length, most)
   const rows = Math.ceil(drawn.length / columns)
-  const height = Math.min(HIGHEST_PLOT, Math.max(LOWEST_PLOT, (sheet.room - REST_HEIGHT) / rows - GAP))
+  const below = REST_HEIGHT + DATE_HEIGHT * Math.min(positions.length, MOST_DATES)
+  const height = Math.min(HIGHEST_PLOT, Math.max(LOWEST_PLOT, (sheet.room - below) / rows - GAP))
   const width = (RIGHT - LEFT - GAP * (columns - 1)) / columns
   drawn.forEach((position, index) => {
     const { current, before } = position
@@ -135,7 +137,7 @@ function setPairs(sheet: Sheet, { audit }: HaulOutReport): void {
 
 function setBasis(sheet: Sheet, positions: readonly OccupiedPosition[]): void {
   const forecasts = positions.flatMap(({ current }) => current.forecast ?? [])
-  if (forecasts.length === 0 || sheet.room < FOOT_HEIGHT * 2) return
+  if (forecasts.length === 0) return
   sheet.heading('On what it rests')
   const mean = (key: 'anode' | 'boat' | 'fleet' | 'physics') =>
     forecasts.reduce((sum, { basis }) => sum + basis[key], 0) / forecasts.length

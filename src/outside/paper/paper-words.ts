@@ -134,3 +134,8 @@ export function sayBasis(basis: Readonly<Record<keyof typeof BASIS_WORDS, number
 export function sayMetal(key: string): string {
   return key.replaceAll('-', ' ')
 }
+
+/** @example capital('shaft') // 'Shaft' */
+export function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1)
+}

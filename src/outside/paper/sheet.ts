@@ -12,7 +12,7 @@ export const LEFT = MARGIN
 export const RIGHT = WIDTH - MARGIN
 const BOTTOM = HEIGHT - MARGIN
 /** Kept free for the lines at the foot of a page [pt]. */
-export const FOOT_HEIGHT = 28
+const FOOT_HEIGHT = 28
 
 /** Printed on white: the page's own colours by day. */
 export const INK = {
@@ -38,6 +38,8 @@ export interface Style {
 }
 
 const BODY = 8.5
+/** Less than this part of a line counts as no room: heights are sums of fractions. */
+const WHOLE_LINE = 0.99
 
 /** One page that is filled from the top; what no longer fits is left out, never set on a page more. */
 export class Sheet {
@@ -83,13 +85,19 @@ export class Sheet {
 
   /** A paragraph of at most so many lines. */
   paragraph(text: string, style: Style = {}, mostLines = 4): void {
+    const height = this.block(text, LEFT, RIGHT - LEFT, mostLines, style)
+    if (height > 0) this.y += height + 2
+  }
+
+  /** Text of at most so many lines at a place of its own. @returns its height; 0 where there was no room [pt] */
+  block(text: string, x: number, width: number, mostLines: number, style: Style = {}): number {
     const lineHeight = this.#set(style)
-    const width = RIGHT - LEFT
     const body = printable(text)
+    const align = style.align ?? 'left'
     const height = Math.min(this.doc.heightOfString(body, { width }), lineHeight * mostLines, this.room)
-    if (height < lineHeight) return
-    this.doc.text(body, LEFT, this.y, { width, height: height + 1, ellipsis: true })
-    this.y += height + 2
+    if (height < lineHeight * WHOLE_LINE) return 0
+    this.doc.text(body, x, this.y, { width, height: height + 1, ellipsis: true, align })
+    return height
   }
 
   /** One line of text at a place of its own on the current line. */

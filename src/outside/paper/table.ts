@@ -1,4 +1,4 @@
-import { INK, LEFT, RIGHT, type Sheet } from './sheet.js'
+import { INK, LEFT, RIGHT, type Sheet, type Style } from './sheet.js'
 
 export interface Column<Row> {
   readonly head: string
@@ -8,26 +8,43 @@ export interface Column<Row> {
   readonly text: (row: Row) => string
 }
 
-const ROW_HEIGHT = 13
+/** Lines of a cell; what is longer ends in an ellipsis. */
+const MOST_LINES = 2
+const ROW_GAP = 3
 const GAP = 4
+const SIZE = 8
 
-/** A table of rows one line high; those beyond the most are told by their number. */
+/** A table; of more rows than there may be, or than there is room for, the number is told. */
 export function setTable<Row>(sheet: Sheet, columns: readonly Column<Row>[], rows: readonly Row[], most: number): void {
-  const whole = RIGHT - LEFT
-  const setRow = (text: (column: Column<Row>) => string, face: 'plain' | 'bold') => {
-    let x = LEFT
-    for (const column of columns) {
-      const width = column.share * whole - GAP
-      const align = column.align ?? 'left'
-      sheet.cell(text(column), x, width, { face, align, size: 8, colour: face === 'bold' ? INK.soft : INK.ink })
-      x += column.share * whole
-    }
-    sheet.y += ROW_HEIGHT
-  }
-  setRow(({ head }) => head, 'bold')
-  sheet.y -= 1
+  setRow(sheet, columns, ({ head }) => head, { face: 'bold', colour: INK.soft })
   sheet.rule()
-  for (const row of rows.slice(0, most)) setRow((column) => column.text(row), 'plain')
-  const left = rows.length - most
-  if (left > 0) sheet.line(`and ${left} more: see the boat’s page`, { size: 8, colour: INK.soft })
+  let set = 0
+  while (set < Math.min(most, rows.length) && sheet.room > LAST_LINES) {
+    const row = rows[set]
+    if (row !== undefined) setRow(sheet, columns, ({ text }) => text(row), {})
+    set++
+  }
+  const left = rows.length - set
+  if (left > 0) sheet.line(`and ${left} more: see the boat’s page`, { size: SIZE, colour: INK.soft })
+}
+
+/** Room for one more row of two lines, and for the line that tells how many are left [pt]. */
+const LAST_LINES = 36
+
+function setRow<Row>(
+  sheet: Sheet,
+  columns: readonly Column<Row>[],
+  text: (column: Column<Row>) => string,
+  style: Style,
+): void {
+  const whole = RIGHT - LEFT
+  let x = LEFT
+  let height = 0
+  for (const column of columns) {
+    const width = column.share * whole - GAP
+    const align = column.align ?? 'left'
+    height = Math.max(height, sheet.block(text(column), x, width, MOST_LINES, { ...style, align, size: SIZE }))
+    x += column.share * whole
+  }
+  sheet.y += height + ROW_GAP
 }

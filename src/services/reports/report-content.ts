@@ -15,8 +15,11 @@ export function liftedAnodes({ anodes, asOf }: DepletionView, haulOut: HaulOutDe
   return anodes
     .filter(({ fittedOn, removedOn }) => (fittedOn ?? '') < day && (removedOn === null || removedOn >= day))
     .map((anode) => liftedAnode(anode, day, haulOut))
-    .toSorted((a, b) => Number(a.found === null) - Number(b.found === null))
+    .toSorted((a, b) => Number(a.found === null) - Number(b.found === null) || byName(a.anode, b.anode))
 }
+
+/** As people count: "hull 9" before "hull 10". */
+const byName = new Intl.Collator('en', { numeric: true }).compare
 
 function liftedAnode(anode: DepletionAnode, day: string, haulOut: HaulOutDetail | null): LiftedAnode {
   const { anode: name, position, alloy, shape, fittedMassG } = anode

@@ -16,6 +16,8 @@ const TOUCHED = [
   'findings',
   'pontoon-plan',
   'record-questions',
+  'stays',
+  'photos',
 ]
 
 /** Past and planned haul-outs of a boat, the newest first. */

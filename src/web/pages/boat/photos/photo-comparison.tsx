@@ -18,6 +18,7 @@ export function PhotoComparison({ boat, depletion }: { boat: string; depletion: 
   return (
     <section className="panel stack-tight" aria-labelledby="compare-photos">
       <h2 id="compare-photos">Photos compared</h2>
+      {positions.length === 1 && <p className="soft">{capital(shown.position)}</p>}
       {positions.length > 1 && (
         <fieldset className="field">
           <legend>Position</legend>

@@ -24,6 +24,8 @@ export interface StayStrip {
 const AHEAD_DAYS = 60
 const WHOLE = 100
 const MOST_YEARS = 8
+/** Further right a label of a year would be cut off, on a phone. */
+const LAST_LABEL = 88
 
 /** The stays from the first one until a little after today, or until the last that is planned to end. */
 export function stayStrip(stays: readonly StayView[], asOf: string): StayStrip | null {
@@ -51,6 +53,7 @@ export function stayStrip(stays: readonly StayView[], asOf: string): StayStrip |
     today: at(instantOf(asOf)),
     years: monthTicks(new Date(from), new Date(instantOf(last)), MOST_YEARS)
       .filter((tick) => tick.getUTCMonth() === 0)
-      .map((tick) => ({ at: at(tick.getTime()), label: String(tick.getUTCFullYear()) })),
+      .map((tick) => ({ at: at(tick.getTime()), label: String(tick.getUTCFullYear()) }))
+      .filter((year) => year.at < LAST_LABEL),
   }
 }
