@@ -84,7 +84,8 @@ describe.skipIf(!isBrowserWanted)('the lift on a phone', { timeout: TEST_LIMIT_M
   const expectedG = (boat: BoatToLift) => Math.round(boat.anodes[0]?.forecast.massNow.p50 ?? 0)
 
   const untilHeld = async (phone: Phone, boat: BoatToLift) => {
-    await phone.page.evaluate(() => navigator.serviceWorker.ready)
+    const isKept = async () => Boolean((await navigator.serviceWorker.getRegistration())?.active)
+    await expect.poll(() => phone.page.evaluate(isKept), { timeout: 60_000 }).toBe(true)
     const isHeld = (name: string) =>
       new Promise<boolean>((resolve) => {
         const opening = indexedDB.open('anode-ledger')
