@@ -29,6 +29,8 @@ export interface Boat {
   /** Lifts that do not follow the habit at all: days before today. */
   liftsDaysAgo?: readonly number[]
   nextLiftPlanned: boolean
+  /** Where the yard's book has it nearer than the habit would: days from today. */
+  nextLiftInDays?: number
   /** Hours of shore power a day at a berth that has it. */
   shoreHours: number
   /** Pontoon of the summer visit. */

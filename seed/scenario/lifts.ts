@@ -28,8 +28,12 @@ export function liftsOf(boat: Boat, today: string): { done: Lift[]; planned: Lif
   for (const lift of all.filter((candidate) => candidate.on <= today)) {
     if (daysBetween(done.at(-1)!.relaunchOn, lift.on) >= APART_DAYS) done.push(lift)
   }
-  const next = all.find((lift) => lift.on > today && daysBetween(today, lift.on) <= BOOKED_DAYS)
+  const next = booked(boat, today) ?? all.find((lift) => lift.on > today && daysBetween(today, lift.on) <= BOOKED_DAYS)
   return { done, planned: boat.nextLiftPlanned ? next : undefined }
+}
+
+function booked(boat: Boat, today: string): Lift | undefined {
+  return boat.nextLiftInDays === undefined ? undefined : short(boat, addDays(today, boat.nextLiftInDays))
 }
 
 /** A boat that arrives in winter stays ashore till spring; others get their anodes in a two-day lift, the newcomer none. */

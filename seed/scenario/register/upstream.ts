@@ -44,6 +44,7 @@ export const UPSTREAM: readonly BoatRow[] = [
     launchedYear: 1985,
     habit: 'afloat',
     lastLiftDaysAgo: 333,
+    nextLiftInDays: 0,
     practice: 'yard',
   },
   {
