@@ -116,6 +116,7 @@ export const Me = z
     organisation: z.object({ id: z.uuid(), name: z.string() }),
     memberships: z.array(MembershipView),
     demo: z.boolean().meta({ description: 'Whether this is the demo, where one may look as somebody else' }),
+    publicUrl: z.string().meta({ description: 'Where this service is reached: what its links and labels begin with' }),
   })
   .meta({ id: 'Me' })
 

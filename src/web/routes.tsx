@@ -24,6 +24,8 @@ const LinkPage = lazy(() => import('./pages/sign-in/link-page.js'))
 const YoursPage = lazy(() => import('./pages/owner/yours-page.js'))
 const PeoplePage = lazy(() => import('./pages/settings/people-page.js'))
 const SettingsPage = lazy(() => import('./pages/settings/settings-page.js'))
+const FleetSetUpPage = lazy(() => import('./pages/set-up/fleet-set-up-page.js'))
+const LabelsPage = lazy(() => import('./pages/set-up/labels-page.js'))
 const SetUpPage = lazy(() => import('./pages/sign-in/set-up-page.js'))
 
 export const router = createBrowserRouter([
@@ -56,6 +58,8 @@ export const router = createBrowserRouter([
               { path: '/yours', element: later(<YoursPage />) },
               { path: '/settings', element: later(<SettingsPage />) },
               { path: '/settings/people', element: later(<PeoplePage />) },
+              { path: '/set-up/fleet', element: later(<FleetSetUpPage />) },
+              { path: '/set-up/labels', element: later(<LabelsPage />) },
               { path: '/sizing', element: later(<SizingPage />) },
             ],
           },

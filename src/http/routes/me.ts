@@ -36,6 +36,7 @@ export const meRoutes: FastifyPluginAsyncZod<MeRoutesOptions> = async (app, { or
         organisation: { id, name },
         memberships: person ? [...person.memberships] : [{ organisationId: id, organisation: name, role: actor.role }],
         demo,
+        publicUrl,
       }
     },
   )

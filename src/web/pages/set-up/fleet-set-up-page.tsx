@@ -1,0 +1,62 @@
+import { useState } from 'react'
+import { Link } from 'react-router'
+import { useMe } from '../../api/session.js'
+import { Segments } from '../haul-out/choices.js'
+import { BerthsForm } from './berths-form.js'
+import { BoatForm } from './boat-form.js'
+import { FilesPanel } from './files-panel.js'
+import { useSetUpWords } from './set-up-words.js'
+import './set-up.css'
+
+type Way = 'form' | 'file'
+
+/** A newcomer's start: berths and boats by form or by files, then labels. */
+export default function FleetSetUpPage() {
+  const t = useSetUpWords()
+  const me = useMe()
+  const [way, setWay] = useState<Way>('form')
+  const may = me.data?.permissions.includes('fleet:import') ?? false
+  return (
+    <div className="page set-up">
+      <title>{`${t('title')} · Anode Ledger`}</title>
+      <div>
+        <Link to="/settings" className="back">
+          ‹ {t('back')}
+        </Link>
+        <h1>{t('title')}</h1>
+        {may && <p className="soft">{t('intro')}</p>}
+      </div>
+      {!may && <p className="panel">{t('notYours')}</p>}
+      {may && (
+        <>
+          <Segments<Way>
+            label={t('ways')}
+            value={way}
+            choices={[
+              ['form', t('byForm')],
+              ['file', t('byFile')],
+            ]}
+            onChange={setWay}
+          />
+          {/* Both stay, so that nothing typed or mended is lost by a look at the other. */}
+          <div className="stack" hidden={way !== 'form'}>
+            <BerthsForm />
+            <BoatForm />
+          </div>
+          <div hidden={way !== 'file'}>
+            <FilesPanel />
+          </div>
+          <section className="panel stack">
+            <h2>{t('labels.title')}</h2>
+            <p>{t('labels.text')}</p>
+            <p>
+              <Link className="button" to="/set-up/labels">
+                {t('labels.open')}
+              </Link>
+            </p>
+          </section>
+        </>
+      )}
+    </div>
+  )
+}
