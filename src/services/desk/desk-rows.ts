@@ -1,6 +1,6 @@
 import type { DeskAnode, DeskBoat, DeskFilter } from '../../contract/desk.js'
 import type { ForecastItem } from '../../contract/forecasts.js'
-import type { FindingRow } from '../../db/repositories/findings.js'
+import type { OpenFindingRow } from '../../db/repositories/open-findings.js'
 import type { DeskFleet, DeskFleetAnode, DeskFleetBoat } from './desk-fleet.js'
 
 type OpenFinding = DeskBoat['openFindings'][number]
@@ -11,10 +11,10 @@ export interface MatchingBoat extends DeskFleetBoat {
 }
 
 /** The unsettled findings of each boat: those in whose wear its anodes show. */
-export function findingsByBoat(fleet: DeskFleet, open: readonly FindingRow[]): Map<string, OpenFinding[]> {
+export function findingsByBoat(fleet: DeskFleet, open: readonly OpenFindingRow[]): Map<string, OpenFinding[]> {
   const found = new Map<string, OpenFinding[]>()
-  for (const { id, direction, detail } of open) {
-    const boats = new Set(detail.diagnosis.anomaly.anodes.flatMap((anode) => fleet.boatOfAnode.get(anode) ?? []))
+  for (const { id, direction, anodes } of open) {
+    const boats = new Set(anodes.flatMap((anode) => fleet.boatOfAnode.get(anode) ?? []))
     for (const boat of boats) found.set(boat, [...(found.get(boat) ?? []), { id, direction }])
   }
   return found

@@ -11,9 +11,8 @@ import type {
   DeskFilter,
 } from '../../contract/desk.js'
 import type { Db } from '../../db/client.js'
-import { findingsOf } from '../../db/repositories/findings.js'
+import { openFindings } from '../../db/repositories/open-findings.js'
 import type { Actor } from '../actor.js'
-import { isSettled } from '../findings/reconcile.js'
 import { pageInMemory } from '../paging/page-in-memory.js'
 import { deskCalendar } from './calendar.js'
 import { comparisonsOf } from './comparisons.js'
@@ -75,7 +74,7 @@ export class DeskService {
   }
 
   async #matching({ organisationId }: Actor, fleet: DeskFleet, filter: DeskFilter): Promise<MatchingBoat[]> {
-    const open = (await findingsOf(this.#db, organisationId)).filter((finding) => !isSettled(finding))
+    const open = await openFindings(this.#db, organisationId)
     return matchingBoats(fleet, findingsByBoat(fleet, open), filter)
   }
 }
