@@ -4,12 +4,17 @@ const UNSEEN = /[\p{Cc}\p{Cf}]|\p{Variation_Selector}/gu
 const PICTURES = /(?:[\u{1f000}-\u{1faff}\u{e0000}-\u{e007f}])+/gu
 /** Stands for a picture that cannot be printed. */
 const PICTURE = '\u25af'
-const RIGHT_TO_LEFT = /[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc]/u
-const LEFT_TO_RIGHT = /[A-Za-z\u00c0-\u024f\u0370-\u058f]/u
+/** Does not part words: what it joins the typeface turns as a whole, gaps and all. */
+const JOINT = '\u00a0'
+
+/** Scripts that are read from the right; the typeface shapes a run by one of them. */
+const FROM_THE_RIGHT = { hebrew: /\p{Script=Hebrew}/u, arabic: /\p{Script=Arabic}/u } as const
+const RIGHT_TO_LEFT = /[\p{Script=Hebrew}\p{Script=Arabic}]/u
+const LEFT_TO_RIGHT = /\p{L}/u
 
 /**
  * Text as it is set from the left: without signs that nobody sees, pictures as a box, and the words of a passage that is read
- * from the right in the order in which they are printed. The typeface itself turns the letters within a word.
+ * from the right joined, with numbers and pictures among them where they are read. The typeface turns the letters.
  *
  * @example printable('⛵ Wren 🚤') // '⛵ Wren ▯'
  */
@@ -22,7 +27,7 @@ function fromTheLeft(text: string): string {
   const set: string[] = []
   let passage: string[] = []
   const close = () => {
-    set.push(...passage.reverse())
+    set.push(...joined(passage).reverse())
     passage = []
   }
   for (const word of text.split(' ')) {
@@ -32,5 +37,24 @@ function fromTheLeft(text: string): string {
     else set.push(word)
   }
   close()
-  return set.join(' ')
+  // The gap behind a turned run is printed before it: it needs one of its own where more follows.
+  return set.map((run, at) => (at < set.length - 1 && RIGHT_TO_LEFT.test(run) ? JOINT + run : run)).join(' ')
+}
+
+/** Neighbours of one script as one run. */
+function joined(words: readonly string[]): string[] {
+  const runs: string[] = []
+  let last: string | undefined
+  for (const word of words) {
+    const script = scriptOf(word)
+    const before = runs.at(-1)
+    if (before !== undefined && script !== undefined && script === last) runs[runs.length - 1] = before + JOINT + word
+    else runs.push(word)
+    last = script
+  }
+  return runs
+}
+
+function scriptOf(word: string): string | undefined {
+  return Object.entries(FROM_THE_RIGHT).find(([, letters]) => letters.test(word))?.[0]
 }
