@@ -16,7 +16,7 @@ export interface Phone {
 }
 
 /** What a browser says of a missing network is no fault of the page. */
-const OF_THE_NETWORK = /ERR_INTERNET_DISCONNECTED|ERR_FAILED|ERR_CONNECTION_REFUSED|status of (401|404|409|422)/
+const OF_THE_NETWORK = /ERR_INTERNET_DISCONNECTED|ERR_FAILED|ERR_CONNECTION_(REFUSED|RESET)|status of (401|404|409|422)/
 
 export async function openPhone(browser: Browser, address: string): Promise<Phone> {
   const context = await browser.newContext({ viewport: PHONE, hasTouch: true, locale: 'en-GB' })

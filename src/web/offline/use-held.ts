@@ -14,11 +14,14 @@ import {
   readHeldBoat,
   WHO,
 } from './held.js'
+import { serviceNow } from './service-clock.js'
 
 /** A line on which nothing has come for so long is as good as none. */
 const PATIENCE_MS = 12_000
 const FRESH_MS = 60_000
 const DAY_MS = 86_400_000
+/** A boat that was fetched so lately is not fetched ahead again: a bad line has other things to do. */
+const HELD_LONG_ENOUGH_MS = 10 * FRESH_MS
 
 /** What is shown: the newest known, whether it was just read, and why not. */
 export interface Shown<Value> {
@@ -108,6 +111,8 @@ export function useHoldBoats(boats: readonly string[] | undefined): void {
 async function holdAll(queries: QueryClient, boats: readonly string[], signal: AbortSignal): Promise<void> {
   for (const boat of boats) {
     if (signal.aborted) return
+    const held = await readHeldBoat(boat).catch(() => null)
+    if (held !== null && serviceNow().getTime() - Date.parse(held.heldAt) < HELD_LONG_ENOUGH_MS) continue
     const queryFn = () => fetchBoat(boat, withPatience(signal))
     await queries.prefetchQuery({ ...ALWAYS, queryKey: ['fresh', 'boat', boat], queryFn, staleTime: FRESH_MS })
   }

@@ -5,7 +5,7 @@ import { useBoatNames, useHeldBoats, useHoldBoats, useLiftList, useParts } from 
 import { useOutbox } from '../../offline/use-outbox.js'
 import { sayDay } from '../../wording/days.js'
 import { loadDraft } from '../haul-out/draft.js'
-import { LiftBar } from './lift-frame.js'
+import { LiftBar, LiftTrouble } from './lift-frame.js'
 import { boatsFound, type ListedBoat, listedBoats } from './lift-list.js'
 import { liftPath } from './lift-paths.js'
 import { useLiftWords } from './lift-words.js'
@@ -34,7 +34,11 @@ export default function ListPage() {
         <Ways search={search} setSearch={setSearch} />
         {wanted.trim() === '' ? (
           <>
-            <Planned boats={boats} berthOf={berthOf} isPending={list.isPending} />
+            {list.held === null && list.error !== null ? (
+              <LiftTrouble error={list.error} sentence={t('list.unread')} retry={list.retry} />
+            ) : (
+              <Planned boats={boats} berthOf={berthOf} isPending={list.isPending} />
+            )}
             <OnThisPhone listed={boats} />
           </>
         ) : (
