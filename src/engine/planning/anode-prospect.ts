@@ -19,7 +19,9 @@ export type AnodeProspect = DrawnOutlook
  * @returns risk [–]
  */
 export function prospectiveRisk(prospect: AnodeProspect, day: number, renewedOn: number | null): number {
-  return riskBy(renewedOn === null ? prospect : renewed(prospect, renewedOn), day)
+  const risk = riskBy(renewedOn === null ? prospect : renewed(prospect, renewedOn), day)
+  // A quadrature may leave [0, 1] by its last digits.
+  return Math.min(1, Math.max(0, risk))
 }
 
 function renewed(prospect: AnodeProspect, on: number): AnodeProspect {

@@ -1,3 +1,4 @@
+import { memo } from 'react'
 import { Link } from 'react-router'
 import type { DepletionPage, DepletionStrip } from '../../../contract/desk.js'
 import { useDeskDepletion } from '../../api/desk.js'
@@ -11,7 +12,7 @@ import { type DeskQuery, filtersOf } from './use-desk-query.js'
 import { VirtualList } from './virtual-list.js'
 import './depletion.css'
 
-const ROW_HEIGHT = 56
+const ROW_HEIGHT = 59
 const WHOLE_FLEET = 2000
 /** The month of today: twelve lie behind it. */
 const THIS_MONTH = 12
@@ -92,7 +93,8 @@ function StripHead({ months }: Pick<DepletionPage, 'months'>) {
   )
 }
 
-function StripCells({ row, months }: { row: DepletionStrip; months: DepletionPage['months'] }) {
+/** Drawn once a boat: scrolling draws those alone that come in. */
+const StripCells = memo(function StripCells({ row, months }: { row: DepletionStrip; months: DepletionPage['months'] }) {
   const said = useStripSentence(row, months)
   return (
     <>
@@ -103,7 +105,7 @@ function StripCells({ row, months }: { row: DepletionStrip; months: DepletionPag
       <DepletionBars row={row} months={months} label={said} />
     </>
   )
-}
+})
 
 /** What the strip shows, for whoever hears it. */
 function useStripSentence(row: DepletionStrip, months: DepletionPage['months']): string {

@@ -1,3 +1,4 @@
+import { memo } from 'react'
 import { Link } from 'react-router'
 import type { DeskBoat } from '../../../contract/desk.js'
 import { useDeskBoats } from '../../api/desk.js'
@@ -11,7 +12,7 @@ import { type DeskQuery, filtersOf } from './use-desk-query.js'
 import { VirtualList } from './virtual-list.js'
 
 /** About the height of a row on a desk, and of a card on a phone [px]. */
-const HEIGHTS = { row: 68, card: 206 } as const
+const HEIGHTS = { row: 81, card: 263 } as const
 const WIDE = '(min-width: 900px)'
 const WHOLE_FLEET = 2000
 
@@ -51,7 +52,8 @@ export function FleetSection({ desk }: { desk: DeskQuery }) {
   )
 }
 
-function FleetCells({ row }: { row: DeskBoat }) {
+/** Drawn once a boat: scrolling draws those alone that come in. */
+const FleetCells = memo(function FleetCells({ row }: { row: DeskBoat }) {
   const t = useDeskWords()
   const { first } = row
   return (
@@ -70,7 +72,7 @@ function FleetCells({ row }: { row: DeskBoat }) {
       )}
     </>
   )
-}
+})
 
 function ForecastCells({ row, first }: { row: DeskBoat; first: NonNullable<DeskBoat['first']> }) {
   const t = useDeskWords()

@@ -20,6 +20,8 @@ export function useVirtualRows<Place extends HTMLElement>(keys: readonly string[
     count: keys.length,
     estimateSize: () => height,
     overscan: OVERSCAN,
+    // Drawn with the next frame, not within each event of a quick thumb.
+    useFlushSync: false,
     scrollMargin: top,
     getItemKey: (index) => keys[index] ?? index,
   })
