@@ -12,6 +12,8 @@ interface Fetching extends Lasting {
 }
 interface Worker {
   readonly clients: { claim(): Promise<void> }
+  skipWaiting(): Promise<void>
+  addEventListener(type: 'message', listener: (event: MessageEvent) => void): void
   addEventListener(type: 'install' | 'activate', listener: (event: Lasting) => void): void
   addEventListener(type: 'fetch', listener: (event: Fetching) => void): void
 }
@@ -23,9 +25,13 @@ const PAGE = '/index.html'
 const OWN_PATHS = /^\/(v1|docs|health)(\/|$)/
 
 /*
- * A new build waits until every tab of the one before is closed, as browsers do by themselves: the old pages find their
- * own files until then.
+ * A new build waits while a page of the one before is in use, so that this finds its own files; the next page that starts
+ * lets it in.
  */
+worker.addEventListener('message', ({ data }) => {
+  if (data === 'take over') void worker.skipWaiting()
+})
+
 worker.addEventListener('install', (event) => {
   event.waitUntil(caches.open(NAME).then((cache) => cache.addAll([...__KEPT_FILES__])))
 })
