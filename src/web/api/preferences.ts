@@ -19,15 +19,25 @@ export function usePreferences() {
   })
 }
 
-/** Changes a choice, here and wherever else they sign in. */
+/** Changes a choice, here and wherever else they sign in: shown at once, taken back where it was not kept. */
 export function useChangePreferences() {
   const queries = useQueryClient()
   return useMutation({
+    mutationKey: KEY,
     mutationFn: async (body: PreferencesChange) => {
       const chosen = await amend(PreferencesView, PATH, { body })
       await mirror(chosen)
       return chosen
     },
-    onSuccess: (chosen) => queries.setQueryData(KEY, chosen),
+    onMutate: (body) => {
+      const before = queries.getQueryData<PreferencesView>(KEY)
+      if (before) queries.setQueryData(KEY, PreferencesView.parse({ ...before, ...body }))
+      return before
+    },
+    onError: (_error, _body, before) => queries.setQueryData(KEY, before),
+    // While a later choice is on its way, an earlier answer would take it back for a moment.
+    onSuccess: (chosen) => {
+      if (queries.isMutating({ mutationKey: KEY }) === 1) queries.setQueryData(KEY, chosen)
+    },
   })
 }
