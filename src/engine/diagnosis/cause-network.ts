@@ -37,22 +37,37 @@ export function observationRow(key: string): ObservationRow | undefined {
  * @see reference `good-1950`
  */
 export function jointProbabilities(observed: Observed, rows: ObservationRows = ROW_OF_OBSERVATION): readonly number[] {
+  return likelihoodsOf(CAUSES, observed, rows).map((likelihood, c) => PRIOR[c]! * likelihood)
+}
+
+/** No cause has this name: every table has its `others` for it. */
+const SOUND = 'sound'
+
+/** Probability of what was observed where no cause is at work: that of a cause which leaves every observation alone. */
+export function soundProbability(observed: Observed): number {
+  return likelihoodsOf([SOUND], observed, ROW_OF_OBSERVATION)[0]!
+}
+
+function likelihoodsOf(causes: readonly string[], observed: Observed, rows: ObservationRows): number[] {
   const hidden = new Map<Hidden, [ObservationRow, number][]>()
-  const joint = [...PRIOR]
+  const likelihoods = causes.map(() => 1)
+  const multiply = (by: (cause: string) => number) => {
+    for (const [c, cause] of causes.entries()) likelihoods[c]! *= by(cause)
+  }
   for (const [key, state] of observed) {
     const row = rows.get(key)
     if (row === undefined) throw new OutOfRange('observation', key, 'in the tables')
     const index = row.states.indexOf(state)
     if (index < 0) throw new OutOfRange(`state of ${key}`, state, `one of ${row.states.join(', ')}`)
-    if (row.parent === 'cause') multiply(joint, (cause) => chance(row.likelihood, cause, index))
+    if (row.parent === 'cause') multiply((cause) => chance(row.likelihood, cause, index))
     else hidden.set(row.parent, [...(hidden.get(row.parent) ?? []), [row, index]])
   }
   for (const condition of HIDDEN_CONDITIONS) {
     const told = hidden.get(condition.key)
     if (told === undefined) continue
-    multiply(joint, (cause) => throughHidden(condition, cause, told))
+    multiply((cause) => throughHidden(condition, cause, told))
   }
-  return joint
+  return likelihoods
 }
 
 /** Probabilities of the causes given what was observed, in the order of `CAUSES`; they add to 1. */
@@ -71,10 +86,6 @@ export function stateProbabilities(row: ObservationRow, observed: Observed): rea
 /** Entropy of a distribution [nat]. */
 export function entropy(probabilities: readonly number[]): number {
   return -probabilities.reduce((total, p) => (p > 0 ? total + p * Math.log(p) : total), 0)
-}
-
-function multiply(joint: number[], by: (cause: string) => number): void {
-  for (const [c, cause] of CAUSES.entries()) joint[c]! *= by(cause)
 }
 
 function throughHidden(condition: HiddenRow, cause: string, told: readonly [ObservationRow, number][]): number {

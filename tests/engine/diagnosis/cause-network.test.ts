@@ -5,6 +5,7 @@ import {
   entropy,
   jointProbabilities,
   OBSERVATIONS,
+  soundProbability,
   stateProbabilities,
 } from '../../../src/engine/diagnosis/cause-network.js'
 import { CAUSES } from '../../../src/engine/diagnosis/causes.js'
@@ -194,3 +195,17 @@ function sumOverHidden(cause: string, observed: readonly [string, string][]): nu
     ),
   )
 }
+
+describe('soundProbability', () => {
+  it('adds to 1 over the states of each observation, and is below it for what was observed', () => {
+    for (const { key, states } of OBSERVATIONS)
+      expect(sum(states.map((state) => soundProbability(new Map([[key, state]]))))).toBeCloseTo(1, 12)
+    fc.assert(
+      fc.property(someObserved, (observed) => {
+        const probability = soundProbability(new Map(observed))
+        expect(probability).toBeGreaterThan(0)
+        expect(probability).toBeLessThanOrEqual(1 + 1e-12)
+      }),
+    )
+  })
+})

@@ -25,7 +25,11 @@ export interface Searches {
  * whole boat is stronger in its anodes together than in each. What it explains is left out, and the rest is looked at again. What
  * else stands out in the same boat at the same time belongs to it: the other anodes carry what a failing one does not.
  */
-export function chooseAnomalies(searches: Searches, falseDiscoveryRate: number): Chosen[] {
+export function chooseAnomalies(
+  searches: Searches,
+  falseDiscoveryRate: number,
+  isSupported: (chosen: Chosen) => boolean = () => false,
+): Chosen[] {
   const families = familiesOf(searches)
   const limits = limitsOf(families, falseDiscoveryRate)
   const explained = new Set<JudgedLoss>()
@@ -37,7 +41,7 @@ export function chooseAnomalies(searches: Searches, falseDiscoveryRate: number):
       (best, each) => (best === null || Math.abs(each.score) > Math.abs(best.score) ? each : best),
       null,
     )
-    if (strongest === null) return chosen
+    if (strongest === null) return [...chosen, ...supported(current, chosen, limits, isSupported)]
     // As it stands now, before what it explains is left out.
     const candidate = { ...strongest }
     if (!chosen.some((other) => belongsTo(candidate, other.candidate)))
@@ -49,6 +53,22 @@ export function chooseAnomalies(searches: Searches, falseDiscoveryRate: number):
     searches.shared.renew(boats)
     current = candidatesOf(searches, families, current, boats)
   }
+}
+
+/** Of what does not stand out by itself: what is supported by something other than its rate, the least likely by chance first. */
+function supported(
+  rest: readonly Candidate[],
+  chosen: readonly Chosen[],
+  limits: ReadonlyMap<Scope, Limit>,
+  isSupported: (chosen: Chosen) => boolean,
+): Chosen[] {
+  const added: Chosen[] = []
+  for (const candidate of [...rest].sort((a, b) => a.p - b.p)) {
+    if ([...chosen, ...added].some((other) => belongsTo(candidate, other.candidate))) continue
+    const each = { candidate, adjustedP: limits.get(candidate.scope)!.adjust(candidate.p) }
+    if (isSupported(each)) added.push(each)
+  }
+  return added
 }
 
 interface Family {

@@ -1,19 +1,21 @@
 import { OutOfRange } from '../../errors.js'
 import type { RateModel } from '../../rates/rate-model.js'
 import type { Anomaly } from '../anomaly.js'
+import { viewFleet } from '../evidence/fleet-view.js'
+import { supportsFault } from '../evidence-of-fault.js'
 import type { FleetFacts } from '../fleet-facts.js'
+import { againstPractice } from './against-practice.js'
 import { BoatSearch } from './boat-search.js'
 import { directionOf } from './candidate.js'
 import { type Chosen, chooseAnomalies } from './choose.js'
 import { gatherPlaces, type PlaceWithBoats } from './gather-places.js'
 import { judgedLosses } from './judged-losses.js'
 import { dateShift } from './onset.js'
-import { findByPractice } from './practice.js'
 import { RowPredictor } from './predict-rows.js'
 import { type Place, SharedSearch } from './shared-search.js'
 import { panelsOfBoats, shareOut, Whereabouts } from './sharing.js'
 import { standingShifts } from './standing-shifts.js'
-import { byName, successions, wearGroups } from './wear-groups.js'
+import { byName, wearGroups } from './wear-groups.js'
 
 export interface DetectionOptions {
   /** Expected share of false ones among the anomalies found, in (0, 1). */
@@ -45,11 +47,13 @@ export function detectAnomalies(
   const wholeBoats = [...panels.values()].map((panel) => searches.find((search) => search.panel === panel)!)
   const sharedPlaces = placesOf(facts)
   const shared = new SharedSearch(model, sharedPlaces, wholeBoats, standingShifts(model, sharedPlaces))
-  const chosen = chooseAnomalies({ places, boats, shared }, falseDiscoveryRate)
   const pontoonOf = new Map(facts.berths.map(({ berth, pontoon }) => [berth, pontoon]))
   const where = new Whereabouts(model, pontoonOf, panels)
+  const fleet = viewFleet(model, facts)
+  const isSupported = (weak: Chosen) => supportsFault(fleet, weak.candidate.p, () => describe(model, where, weak))
+  const chosen = chooseAnomalies({ places, boats, shared }, falseDiscoveryRate, isSupported)
   const inRates = chosen.map((each) => describe(model, where, each))
-  const anomalies = [...inRates, ...againstPractice(model, where, inRates)]
+  const anomalies = [...inRates, ...againstPractice(predictor, fleet, where, inRates)]
   return gatherPlaces(anomalies, withBoats(sharedPlaces, where), panels.size)
 }
 
@@ -60,36 +64,6 @@ function withBoats(places: readonly Place[], where: Whereabouts): PlaceWithBoats
     pontoon,
     boats: new Set(where.panelsAt((berth) => berths.has(berth)).flatMap(({ losses }) => losses[0]?.boat ?? [])),
   }))
-}
-
-/** What is far from common practice without standing out among its like, or without any like. */
-function againstPractice(model: RateModel, where: Whereabouts, found: readonly Anomaly[]): Anomaly[] {
-  const known = new Set(found.flatMap(({ anodes, direction }) => anodes.map((key) => `${direction} ${key}`)))
-  return model.boats.flatMap((boat) => {
-    const findings = findByPractice(boat, successions(boat.anodes), (key, direction) =>
-      known.has(`${direction} ${key}`),
-    )
-    return findings.map(({ scope, anodes, judgement }): Anomaly => {
-      const keys = new Set(anodes)
-      const berth = where.berthOf(
-        (where.panelOf(boat.history.boat)?.losses ?? []).filter(({ anode }) => keys.has(anode)),
-      )
-      return {
-        scope,
-        boat: boat.history.boat,
-        berth,
-        pontoon: where.pontoonOf(berth),
-        anodes,
-        direction: judgement.direction,
-        noticedBy: 'interval',
-        onset: null,
-        surprise: judgement.score,
-        adjustedP: null,
-        logRatio: judgement.logRatio,
-        shares: { anode: 0, boat: 0, berth: 0, pontoon: 0, [scope]: 1 },
-      }
-    })
-  })
 }
 
 /** Berths, and pontoons of two berths or more, by name. */
