@@ -183,12 +183,9 @@ export const Comparisons = z
         group: z.string(),
         boats: z.int(),
         anodes: z.int(),
-        rate: z
-          .object({ low: z.number(), middle: z.number(), high: z.number() })
-          .nullable()
-          .meta({
-            description: 'Factor of the rate beside the fleet, all else alike, with 90 %; null where not fitted',
-          }),
+        rate: z.object({ low: z.number(), middle: z.number(), high: z.number() }).nullable().meta({
+          description: 'Factor of the rate beside the fleet, all else alike, with 90 %; null where not fitted',
+        }),
       }),
     ),
   })

@@ -9,6 +9,8 @@ export function scaleOf([low, high]: readonly [number, number], [start, end]: re
 
 /** Steps that people count by. Convention. */
 const ROUND_STEPS = [1, 2, 5, 10]
+/** Far more than the error of a division, far less than anybody sees. */
+const ROUNDING = 1e-9
 
 /**
  * Round values from 0 up to a height, about as many as wanted.
@@ -19,7 +21,8 @@ export function roundTicks(high: number, wanted: number): number[] {
   if (!(high > 0)) return [0]
   const rough = high / wanted
   const power = 10 ** Math.floor(Math.log10(rough))
-  const step = (ROUND_STEPS.find((each) => each * power >= rough) ?? 10) * power
+  // A height that is a round number but for the last digit a computer keeps gets the step of that number.
+  const step = (ROUND_STEPS.find((each) => each * power >= rough * (1 - ROUNDING)) ?? 10) * power
   return Array.from({ length: Math.floor(high / step) + 1 }, (_, index) => index * step)
 }
 

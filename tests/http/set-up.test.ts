@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest'
 import { createTestDatabase, type TestDatabase } from '../database/test-database.js'
 import { expectProblem } from './problem-schema.js'
 import { buildTestService } from './server.js'
@@ -73,6 +73,8 @@ describe('a first start without a key', () => {
   })
 
   it('sends the first person a link, and they are administrator', async () => {
+    // The letter is not waited for by the answer that asks for it.
+    await vi.waitFor(() => expect(service.letters).not.toEqual([]))
     const letter = service.letters[0]
     expect(letter?.to).toBe('ada@example.org')
     const link = new URL(letter?.text.match(/https?:\S+/)?.[0] ?? '')

@@ -11,6 +11,9 @@ import { PlanSection } from './plan-section.js'
 import { SavedViewsBar, useDefaultView } from './saved-views-bar.js'
 import { type DeskQuery, TABS, type Tab, useDeskQuery } from './use-desk-query.js'
 import './desk.css'
+import './desk-plan.css'
+import './desk-rows.css'
+import './desk-tables.css'
 
 /** The fleet as a manager sees it: what is due, when to lift, what to order. */
 export default function DeskPage() {
