@@ -44,21 +44,24 @@ const TRIALS: readonly Trial[] = [
 
 interface Options {
   readonly fleets: number
+  /** First draw, where it is not the trial's own: fleets that nobody has looked at. */
+  readonly from: number | undefined
   readonly trials: readonly Trial[]
   /** Tells each fault that was missed or taken for another, and each false alarm. */
   readonly isTelling: boolean
 }
 
 /**
- * `npm run bench -- diagnosis [--fleets N] [--trial usual|fresh|held-out] [--tell]`: faults injected physically into simulated fleets, and
+ * `npm run bench -- diagnosis [--fleets N] [--trial usual|fresh|held-out] [--from START] [--tell]`: faults injected physically into simulated fleets, and
  * fleets without any; what is found, what is taken for its cause, how often nothing lies behind a finding. The rule by which a finding
  * is about a fault is in `tests/simulation/faults/score-findings.ts`.
  */
 export async function run(args: readonly string[] = process.argv.slice(3)): Promise<void> {
-  const { fleets, trials, isTelling } = optionsOf(args)
+  const { fleets, from, trials, isTelling } = optionsOf(args)
   for (const trial of trials) {
-    const faulty = await scoreFleets(trial, trial.wear, trial.firstStart, fleets, isTelling)
-    const clean = await scoreFleets(trial, trial.clean, trial.firstStart + CLEAN_START, fleets, isTelling)
+    const first = from ?? trial.firstStart
+    const faulty = await scoreFleets(trial, trial.wear, first, fleets, isTelling)
+    const clean = await scoreFleets(trial, trial.clean, first + CLEAN_START, fleets, isTelling)
     say(`\n${trial.name}: ${fleets} fleets of ${trial.boats} boats with faults, as many without\n`)
     tellCauses(faulty)
     tellAlarms('without faults', clean)
@@ -72,9 +75,11 @@ export async function run(args: readonly string[] = process.argv.slice(3)): Prom
 
 function optionsOf(args: readonly string[]): Options {
   const given = (flag: string) => (args.includes(flag) ? args[args.indexOf(flag) + 1] : undefined)
+  const from = given('--from')
   const wanted = given('--trial')?.replace('-', ' ')
   return {
     fleets: Number(given('--fleets') ?? FLEETS),
+    from: from === undefined ? undefined : Number(from),
     trials: TRIALS.filter(({ name }) => wanted === undefined || name === wanted),
     isTelling: args.includes('--tell'),
   }

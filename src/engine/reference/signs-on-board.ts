@@ -194,10 +194,10 @@ export const SIGNS_ON_BOARD = [
     key: 'density',
     parent: 'metal',
     states: ['declared', 'unclear', 'another'],
-    likelihood: { others: [0.93, 0.05, 0.02], of: { another: [0.02, 0.05, 0.93] } },
+    likelihood: { others: [0.947, 0.05, 0.003], of: { another: [0.02, 0.05, 0.93] } },
     status: 'common practice',
     sources: ['cci-notes-9-10', 'public-density-tables'],
-    note: 'densities lie far apart; bubbles and crust mislead now and then',
+    note: 'densities lie far apart: bubbles and crust lead to none of an alloy, a slip of the pen seldom to that of another',
   },
   {
     key: 'marking',
