@@ -111,5 +111,7 @@ function sharesAt(place: Scope, own: readonly Anomaly[]): Record<Scope, number> 
     const level = SCOPES.indexOf(scope) < SCOPES.indexOf(place) ? place : scope
     shares[level] += own.reduce((sum, each) => sum + each.shares[scope], 0) / own.length
   }
+  // Sums of parts come out a hair above 1 now and then.
+  for (const scope of SCOPES) shares[scope] = Math.min(1, shares[scope])
   return shares
 }

@@ -40,6 +40,21 @@ describe('gatherPlaces', () => {
     expect(found[0]!.shares).toMatchObject({ anode: 0, boat: 0, berth: 0 })
   })
 
+  // Three thirds of 0.7, 0.1 and 0.2 come to more than 1 in a computer's sums.
+  it('gives no level more than the whole', () => {
+    for (const [boat, berth, pontoon] of [
+      [0.7, 0.1, 0.2],
+      [0.6, 0.3, 0.1],
+      [0.15, 0.8, 0.05],
+    ] as const) {
+      const each = ['a1', 'a2', 'a3'].map((name) => ({
+        ...changed(name, 1000),
+        shares: { anode: 0, boat, berth, pontoon },
+      }))
+      expect(gatherPlaces(each, PLACES, BOATS)[0]!.shares.pontoon).toBeLessThanOrEqual(1)
+    }
+  })
+
   it.each([
     ['lie apart', [changed('a1', 1000), changed('b1', 1000)]],
     ['changed at other times', [changed('a1', 1000), changed('a2', 1900)]],
