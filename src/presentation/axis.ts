@@ -9,8 +9,6 @@ export function scaleOf([low, high]: readonly [number, number], [start, end]: re
 
 /** Steps that people count by. Convention. */
 const ROUND_STEPS = [1, 2, 5, 10]
-/** Far more than the error of a division, far less than anybody sees. */
-const ROUNDING = 1e-9
 
 /**
  * Round values from 0 up to a height, about as many as wanted.
@@ -21,8 +19,9 @@ export function roundTicks(high: number, wanted: number): number[] {
   if (!(high > 0)) return [0]
   const rough = high / wanted
   const power = 10 ** Math.floor(Math.log10(rough))
-  // A height that is a round number but for the last digit a computer keeps gets the step of that number.
-  const step = (ROUND_STEPS.find((each) => each * power >= rough * (1 - ROUNDING)) ?? 10) * power
+  const steps = ROUND_STEPS.map((each) => each * power)
+  // Where the next step would lie above the height there would be no tick but 0: one step finer then.
+  const step = steps.find((each) => each >= rough && each <= high) ?? Math.max(...steps.filter((each) => each <= high))
   return Array.from({ length: Math.floor(high / step) + 1 }, (_, index) => index * step)
 }
 
