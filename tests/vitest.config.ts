@@ -40,7 +40,11 @@ export default defineConfig({
       project('services', { include: ['tests/**/*.test.ts'], exclude: OF_PROCESSES }),
       project('processes', {
         include: OF_PROCESSES,
-        globalSetup: ['tests/process/compile.ts', 'tests/end-to-end/build-web.ts'],
+        globalSetup: [
+          'tests/process/compile.ts',
+          'tests/end-to-end/build-web.ts',
+          'tests/end-to-end/fleet-template.ts',
+        ],
       }),
     ],
   },

@@ -31,9 +31,17 @@ export default async function setUp(project: TestProject) {
   await database.close()
   project.provide('testDatabase', { kind: 'server', url: server.url, template })
   return async () => {
-    await execute(server.url, `drop database ${template} with (force)`)
+    for (const name of await copiesOf(server.url, template)) {
+      await execute(server.url, `drop database ${name} with (force)`)
+    }
     await server.stop()
   }
+}
+
+/** The template itself, and what was copied from it for the whole run. */
+async function copiesOf(url: string, template: string): Promise<string[]> {
+  const rows = await execute(url, `select datname from pg_database where starts_with(datname, '${template}')`)
+  return rows.map(({ datname }) => String(datname))
 }
 
 async function prepareEmbedded(project: TestProject) {
@@ -54,9 +62,10 @@ export function databaseAt(url: string, name: string): string {
   return address.href
 }
 
-async function execute(url: string, text: string): Promise<void> {
+async function execute(url: string, text: string): Promise<Record<string, unknown>[]> {
   const client = new pg.Client({ connectionString: url })
   await client.connect()
-  await client.query(text)
+  const { rows } = await client.query<Record<string, unknown>>(text)
   await client.end()
+  return rows
 }

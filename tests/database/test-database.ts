@@ -16,9 +16,23 @@ export interface TestDatabase extends Database {
   readonly url: string | undefined
 }
 
+/** One that is made and dropped here, and opened elsewhere. */
+export interface ServerDatabase {
+  readonly name: string
+  readonly url: string
+  drop(): Promise<void>
+}
+
 export async function createTestDatabase(): Promise<TestDatabase> {
   const chosen = inject('testDatabase')
-  return chosen.kind === 'server' ? copyTemplate(chosen.url, chosen.template) : loadDump(chosen.dump)
+  return chosen.kind === 'server' ? copyTemplate(chosen) : loadDump(chosen.dump)
+}
+
+/** A database on the run's server for a process to use, a copy of the template or of another database; undefined on the embedded one. */
+export async function createServerDatabase(source?: string): Promise<ServerDatabase | undefined> {
+  const chosen = inject('testDatabase')
+  if (chosen.kind !== 'server') return undefined
+  return copyDatabase(chosen, source)
 }
 
 /** A new organisation and somebody who may act in it. */
@@ -32,18 +46,29 @@ export async function createOrganisation(
   return { organisationId: made.id, actor: `test:${role}`, role }
 }
 
-async function copyTemplate(serverUrl: string, template: string): Promise<TestDatabase> {
-  const name = `test_${randomUUID().replaceAll('-', '')}`
-  await execute(serverUrl, `create database ${name} template ${template}`)
+interface Server {
+  readonly url: string
+  readonly template: string
+}
+
+/** Its name begins with the template's: at the end of the run whatever was left of it is found by that. */
+async function copyDatabase({ url: serverUrl, template }: Server, source = template): Promise<ServerDatabase> {
+  const name = `${template}_${randomUUID().slice(-12)}`
+  await execute(serverUrl, `create database ${name} template ${source}`)
   const address = new URL(serverUrl)
   address.pathname = `/${name}`
-  const database = await openDatabase({ databaseUrl: address.href, dataDir: '' })
+  return { name, url: address.href, drop: () => execute(serverUrl, `drop database ${name} with (force)`) }
+}
+
+async function copyTemplate(server: Server): Promise<TestDatabase> {
+  const { url, drop } = await copyDatabase(server)
+  const database = await openDatabase({ databaseUrl: url, dataDir: '' })
   return {
     ...database,
-    url: address.href,
+    url,
     close: async () => {
       await database.close()
-      await execute(serverUrl, `drop database ${name} with (force)`)
+      await drop()
     },
   }
 }

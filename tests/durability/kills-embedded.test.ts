@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { KEY } from '../process/running-process.js'
-import { surviveKills } from './kill-rounds.js'
+import { KILLS, surviveKills } from './kill-rounds.js'
 
 const LIMIT_MS = 1_200_000
 
@@ -14,7 +14,7 @@ describe('the service on the embedded database', () => {
   })
   afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
-  it('keeps all that it acknowledged through 20 kills', { timeout: LIMIT_MS }, async () => {
+  it(`keeps all that it acknowledged through ${KILLS} kills`, { timeout: LIMIT_MS }, async () => {
     const dataDir = join(folder, 'data')
     await surviveKills({ DATA_DIR: dataDir, ADMIN_API_KEY: KEY })
     expect(existsSync(`${dataDir}.lock`)).toBe(false)

@@ -4,7 +4,7 @@ import { join } from 'node:path'
 import { afterAll, beforeAll, describe, inject, it } from 'vitest'
 import { createTestDatabase, type TestDatabase } from '../database/test-database.js'
 import { KEY } from '../process/running-process.js'
-import { surviveKills } from './kill-rounds.js'
+import { KILLS, surviveKills } from './kill-rounds.js'
 
 const LIMIT_MS = 1_200_000
 
@@ -20,7 +20,7 @@ describe.skipIf(inject('testDatabase').kind === 'embedded')('the service on a Po
     rmSync(folder, { recursive: true, force: true })
   })
 
-  it('keeps all that it acknowledged through 20 kills', { timeout: LIMIT_MS }, async () => {
+  it(`keeps all that it acknowledged through ${KILLS} kills`, { timeout: LIMIT_MS }, async () => {
     await surviveKills({ DATABASE_URL: database.url ?? '', DATA_DIR: join(folder, 'data'), ADMIN_API_KEY: KEY })
   })
 })

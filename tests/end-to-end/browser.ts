@@ -19,11 +19,12 @@ export const DESK = { width: 1280, height: 900 } as const
 export const browserPath = PLACES.find((path) => path !== undefined && existsSync(path))
 export const isBrowserWanted = browserPath !== undefined || process.env.REQUIRE_BROWSER === '1'
 
-export function launchBrowser(): Promise<Browser> {
+/** @param flags what a test needs beside the usual, such as a camera that plays a file */
+export function launchBrowser(flags: readonly string[] = []): Promise<Browser> {
   if (browserPath === undefined) {
     throw new Error('no Chromium was found: install it, or name it in CHROMIUM_PATH')
   }
-  return chromium.launch({ executablePath: browserPath, args: FLAGS })
+  return chromium.launch({ executablePath: browserPath, args: [...FLAGS, ...flags] })
 }
 
 /** A page of its own, and all that its browser complained of: errors of scripts, of loading, of the security policy. */

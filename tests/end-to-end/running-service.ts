@@ -1,13 +1,14 @@
 import { type ChildProcess, spawn } from 'node:child_process'
-import { randomBytes } from 'node:crypto'
 import { once } from 'node:events'
-import { mkdtempSync, rmSync } from 'node:fs'
+import { cpSync, existsSync, mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { inject } from 'vitest'
 import { z } from 'zod'
 import { generateFleet } from '../../seed/scenario/fleet.js'
 import { PROJECT_ROOT } from '../../src/project-root.js'
-import { createTestDatabase } from '../database/test-database.js'
+import { createServerDatabase, type ServerDatabase } from '../database/test-database.js'
+import { fleetTemplate } from './fleet-template.js'
 
 const START_LIMIT_MS = 60_000
 const REFIT_LIMIT_MS = 300_000
@@ -28,26 +29,25 @@ export interface RunningService {
   stop(): Promise<void>
 }
 
+/** A service of its own on a copy of the demo fleet, which the first caller of a run loads and fits for all. */
 export async function startServiceWithFleet(today: string): Promise<RunningService> {
-  const database = await createTestDatabase()
+  const template = await fleetTemplate(inject('fleetTemplates'), today, (dataDir, key) =>
+    makeFleet(today, dataDir, key),
+  )
+  const database = template.database === null ? undefined : await createServerDatabase(template.database)
   const folder = mkdtempSync(join(tmpdir(), 'anode-ledger-browser-'))
-  const key = randomBytes(24).toString('hex')
-  const environment = {
-    DATA_DIR: join(folder, 'data'),
-    ADMIN_API_KEY: key,
-    ...(database.url !== undefined && { DATABASE_URL: database.url }),
-  }
+  const dataDir = join(folder, 'data')
+  if (existsSync(template.dataDir)) cpSync(template.dataDir, dataDir, { recursive: true })
+  const environment = environmentOf(dataDir, template.key, database)
   let process = spawnService(environment)
   const stop = async () => {
     await ended(process)
-    await database.close()
+    await database?.drop()
     rmSync(folder, { recursive: true, force: true })
   }
   try {
     const address = await addressOf(process)
-    const ask = asking(address, key)
-    await addMembers(ask)
-    await load(ask, today)
+    const ask = asking(address, template.key)
     const restart = async () => {
       await ended(process)
       process = spawnService({ ...environment, PORT: new URL(address).port })
@@ -66,6 +66,24 @@ export async function startServiceWithFleet(today: string): Promise<RunningServi
     await stop()
     throw error
   }
+}
+
+/** Loads and fits the demo fleet, and stops, so that nothing holds the data while they are copied. */
+async function makeFleet(today: string, dataDir: string, key: string): Promise<string | null> {
+  const database = await createServerDatabase()
+  const process = spawnService(environmentOf(dataDir, key, database))
+  try {
+    const ask = asking(await addressOf(process), key)
+    await addMembers(ask)
+    await load(ask, today)
+  } finally {
+    await ended(process)
+  }
+  return database?.name ?? null
+}
+
+function environmentOf(dataDir: string, key: string, database: ServerDatabase | undefined): Record<string, string> {
+  return { DATA_DIR: dataDir, ADMIN_API_KEY: key, ...(database && { DATABASE_URL: database.url }) }
 }
 
 function spawnService(environment: Record<string, string>): ChildProcess {
