@@ -212,7 +212,15 @@ export const SIGNS_IN_WEAR = [
     states: ['smaller', 'usual'],
     likelihood: { others: [0.06, 0.94], of: { undersized: [0.62, 0.38], 'alloy-not-as-declared': [0.3, 0.7] } },
     ...PRACTICE,
-    note: 'against what sat there before, else what sits there on other boats; a mould filled with a lighter alloy weighs less',
+    note: 'against what sat there before, and what sits there on other boats of as large a demand; a mould filled with a lighter alloy weighs less',
+  },
+  {
+    key: 'mould-mass',
+    parent: 'cause',
+    states: ['declared', 'another'],
+    likelihood: { others: [0.985, 0.015], of: { undersized: [0.8, 0.2], 'alloy-not-as-declared': [0.4, 0.6] } },
+    ...ASSUMED,
+    note: 'against what else sat there, declared alike, by the densities of the alloys; moulds differ, so half may not match',
   },
   {
     key: 'spent',

@@ -45,6 +45,15 @@ export const TELLING_READINGS = [
     note: 'by the capacities 2.6 times as fast or 0.4 times; a bubble or crust misleads now and then',
   },
   {
+    key: 'alloy-not-as-declared',
+    observations: ['mould-mass'],
+    reach: 'anode',
+    share: 0.015,
+    logRate: { mean: 0, sd: 1 },
+    ...PRACTICE,
+    note: 'one mould, another metal: by the densities 2.6 or 0.39 times the mass between zinc and aluminium; another size may weigh so by chance',
+  },
+  {
     key: 'mechanical-loss',
     observations: ['breakage'],
     reach: 'anode',

@@ -4,10 +4,11 @@ import type { Anomaly } from '../anomaly.js'
 import type { FleetView } from '../evidence/fleet-view.js'
 import { massFittedEvidence } from '../evidence/mass-fitted.js'
 import { type Scene, sceneOf } from '../evidence/scene.js'
-import { spentEvidence } from '../evidence/spent.js'
+import { isSpentWithinAYear, spentEvidence } from '../evidence/spent.js'
 import { findByPractice, judgeByPractice, type PracticeFinding } from './practice.js'
 import type { RowPredictor } from './predict-rows.js'
 import type { Whereabouts } from './sharing.js'
+import { findSpentEarly } from './too-small.js'
 import { successions } from './wear-groups.js'
 
 /** Far from what the fit expects without the anodes themselves: by two thirds. Convention. */
@@ -33,16 +34,49 @@ export function againstPractice(
 ): Anomaly[] {
   const known = new Set(found.flatMap(({ anodes, direction }) => anodes.map((key) => `${direction} ${key}`)))
   const rows = rowsByAnode(predictor.model)
+  const isUsualToSpend = spendsUsually(predictor.model)
   return predictor.model.boats.flatMap((boat) => {
     const places = successions(boat.anodes)
-    return findByPractice(boat, places, (key, direction) => known.has(`${direction} ${key}`))
+    const byPractice = findByPractice(boat, places, (key, direction) => known.has(`${direction} ${key}`))
       .map((finding) => ({ finding, anomaly: anomalyOf(where, finding) }))
       .filter(({ finding, anomaly }) => {
         const least = hasRecovered(boat, places, finding) ? FAR_IN_THE_PAST : FAR_LOG_RATIO
         return isUnexpected(predictor, rows, finding, least) || isTooSmall(sceneOf(anomaly, fleet))
       })
       .map(({ anomaly }) => anomaly)
+    const told = new Set(byPractice.flatMap(({ anodes, direction }) => (direction === 'fast' ? anodes : [])))
+    const isKnown = (key: string) => told.has(key) || known.has(`fast ${key}`)
+    return isUsualToSpend ? byPractice : [...byPractice, ...tooSmall(fleet, where, boat, isKnown)]
   })
+}
+
+/** Of the anodes that were weighed: where as many are spent within a year, it is the way of the fleet. Convention. */
+const SPENT_BY_HABIT = 0.25
+
+function spendsUsually({ boats }: RateModel): boolean {
+  const weighed = boats.flatMap(({ anodes }) => anodes).filter(({ states }) => states.length > 1)
+  return weighed.filter(isSpentWithinAYear).length > SPENT_BY_HABIT * weighed.length
+}
+
+/** Spent early and smaller than what sits there: one finding for the boat where most of its places share it. */
+function tooSmall(
+  fleet: FleetView,
+  where: Whereabouts,
+  boat: ObservedBoat,
+  isKnown: (anode: string) => boolean,
+): Anomaly[] {
+  const anodes = new Map(boat.anodes.map((anode) => [anode.history.key, anode]))
+  const places = successions(boat.anodes)
+  const found = findSpentEarly(boat.history.boat, anodes, places, isKnown).filter((finding) =>
+    isTooSmall(sceneOf(anomalyOf(where, finding), fleet)),
+  )
+  const isShared = found.length > 1 && 2 * found.length > places.length
+  const findings = isShared ? [joined(found)] : found
+  return findings.map((finding) => anomalyOf(where, finding))
+}
+
+function joined(findings: readonly PracticeFinding[]): PracticeFinding {
+  return { ...findings[0]!, scope: 'boat', anodes: findings.flatMap(({ anodes }) => anodes) }
 }
 
 function rowsByAnode({ intervals }: RateModel): ReadonlyMap<string, readonly number[]> {

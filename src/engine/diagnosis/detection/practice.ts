@@ -50,6 +50,12 @@ function isSettled({ history }: ObservedAnode): boolean {
 /** The common range of lives is taken for the middle 80 % of them. Convention. */
 const RANGE_SHARE = 0.8
 
+/** Where an anode's wear since it was fitted stands among those that practice calls common. */
+export function rankByPractice(direction: 'fast' | 'slow', anode: ObservedAnode): PracticeJudgement {
+  const [first, last] = [anode.states[0]!, anode.states.at(-1)!]
+  return judged(direction, anode, last.consumption - first.consumption, Math.sqrt(first.variance + last.variance))
+}
+
 function judged(direction: 'fast' | 'slow', anode: ObservedAnode, loss: number, sd: number): PracticeJudgement {
   const { exposureDays } = anode.states.at(-1)!
   const common = (dueConsumption(anode) / normalLifeDays()) * exposureDays

@@ -24,20 +24,41 @@ export interface ScoredStretch {
 /** Weighings of one lift may be some days apart. Convention. */
 const SAME_LIFT_DAYS = 45
 /**
- * What has been so all along, what goes on, what began and ended, and what was so at first only: how a false alarm may arise. The last is
- * rare, for it looks like its opposite, something that began since and goes on. Convention.
+ * What has been so all along, what goes on, what was so of one anode from its fitting to its removal, what began and ended otherwise, and
+ * what was so at first only: how a false alarm may arise. The last is rare, for it looks like its opposite, something that began since and
+ * goes on; but a first anode that was bad by itself was cured by its successor. Convention.
  */
-const WEIGHT = { whole: 0.2, lasting: 0.48, ended: 0.3, opening: 0.02 } as const
+const WEIGHT = { whole: 0.2, lasting: 0.43, life: 0.1, ended: 0.25, opening: 0.02 } as const
 /** Over long records, stretches that ended are looked at up to this many lifts, longer ones only where they go on. Convention. */
 const LONGEST_ENDED = 8
 
 /** The stretches between lifts that a group of losses can tell apart. */
 export function stretchesOf(losses: readonly JudgedLoss[]): Stretch[] {
-  return stretchesBetween(liftDays(losses))
+  return stretchesBetween(liftDays(losses), livesOf(losses))
 }
 
-/** Every stretch from one of some days to a later one. @param ends ascending */
-export function stretchesBetween(ends: readonly number[]): Stretch[] {
+type Span = Pick<Stretch, 'from' | 'to'>
+
+/** From an anode's first weighing to its last, where the anodes followed one another at one place; none of several places. */
+function livesOf(losses: readonly JudgedLoss[]): Span[] {
+  const lives = new Map<string, { from: number; to: number }>()
+  for (const { anode, from, to } of losses) {
+    const life = lives.get(anode)
+    if (life === undefined) lives.set(anode, { from, to })
+    else Object.assign(life, { from: Math.min(life.from, from), to: Math.max(life.to, to) })
+  }
+  const spans = [...lives.values()].sort((a, b) => a.from - b.from)
+  const isOnePlace = spans.every(({ from }, at) => at === 0 || spans[at - 1]!.to - from <= SAME_LIFT_DAYS)
+  return isOnePlace ? spans : []
+}
+
+/**
+ * Every stretch from one of some days to a later one.
+ *
+ * @param ends ascending
+ * @param lives of single anodes of one place
+ */
+export function stretchesBetween(ends: readonly number[], lives: readonly Span[] = []): Stretch[] {
   const lifts = ends.length - 1
   const stretches: Omit<Stretch, 'weight'>[] = []
   for (let from = 0; from < lifts; from++) {
@@ -55,6 +76,7 @@ export function stretchesBetween(ends: readonly number[]): Stretch[] {
   const kindOf = ({ from, to, isWhole }: Omit<Stretch, 'weight'>) => {
     if (isWhole) return 'whole'
     if (to === last) return 'lasting'
+    if (lives.some((life) => isSameDay(life.from, from) && isSameDay(life.to, to))) return 'life'
     return from === ends[0] ? 'opening' : 'ended'
   }
   const counts = new Map<keyof typeof WEIGHT, number>()
@@ -65,6 +87,8 @@ export function stretchesBetween(ends: readonly number[]): Stretch[] {
     return { ...stretch, weight: WEIGHT[kind] / total / counts.get(kind)! }
   })
 }
+
+const isSameDay = (one: number, other: number) => Math.abs(one - other) <= SAME_LIFT_DAYS
 
 function liftDays(losses: readonly JudgedLoss[]): number[] {
   const days = [...new Set(losses.flatMap(({ from, to }) => [from, to]))].sort((a, b) => a - b)

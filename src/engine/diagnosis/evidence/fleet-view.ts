@@ -32,8 +32,16 @@ export interface FleetView {
   readonly boats: ReadonlyMap<string, BoatView>
   readonly boatOfAnode: ReadonlyMap<string, BoatView>
   readonly berths: ReadonlyMap<string, BerthSurroundings>
-  /** Volumes of new anodes by position [cm³]. */
-  readonly volumes: ReadonlyMap<string, readonly number[]>
+  /** New anodes by position. */
+  readonly sizes: ReadonlyMap<string, readonly FittedSize[]>
+}
+
+/** How large an anode was when new, beside what its boat asks for. */
+export interface FittedSize {
+  readonly boat: string
+  readonly volumeCm3: number
+  /** Over the published demand of the boat's metals, so that large boats and small ones compare [cm³/A]; `null` where that is unknown. */
+  readonly perDemand: number | null
 }
 
 /** Net mass when new over the density of the declared alloy [cm³]: another alloy in the same mould is no smaller anode. */
@@ -63,16 +71,25 @@ export function viewFleet(model: RateModel, facts: FleetFacts): FleetView {
     boats,
     boatOfAnode: anodesOf(boats),
     berths: new Map(facts.berths.map((each) => [each.berth, each])),
-    volumes: volumesByPosition(model),
+    sizes: sizesByPosition(model),
   }
 }
 
-function volumesByPosition({ boats }: RateModel): Map<string, number[]> {
+function sizesByPosition({ boats }: RateModel): Map<string, FittedSize[]> {
   const anodes = groupBy(
-    boats.flatMap((boat) => boat.anodes),
-    ({ history }) => history.position,
+    boats.flatMap(({ history, anodes: own }) => own.map((anode) => ({ history, anode }))),
+    ({ anode }) => anode.history.position,
   )
-  return new Map([...anodes].map(([position, of]) => [position, of.map(volumeOf)]))
+  return new Map(
+    [...anodes].map(([position, of]) => [position, of.map(({ history, anode }) => sizeOf(history, anode))]),
+  )
+}
+
+/** The size of an anode, by itself and over its boat's demand. */
+export function sizeOf({ boat, demandCurrentA }: ObservedBoat['history'], anode: ObservedAnode): FittedSize {
+  const volumeCm3 = volumeOf(anode)
+  const isKnown = demandCurrentA !== null && demandCurrentA > 0
+  return { boat, volumeCm3, perDemand: isKnown ? volumeCm3 / demandCurrentA : null }
 }
 
 function anodesOf(boats: ReadonlyMap<string, BoatView>): Map<string, BoatView> {

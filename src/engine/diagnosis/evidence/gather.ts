@@ -15,6 +15,7 @@ import {
 import type { BoatView } from './fleet-view.js'
 import { lookEvidence } from './looks.js'
 import { massFittedEvidence } from './mass-fitted.js'
+import { mouldMassEvidence } from './mould-mass.js'
 import { onsetEvidence, patternEvidence, sizeEvidence, surpriseEvidence } from './pattern.js'
 import { circuitShiftEvidence, fittingEvidence, hullEvidence, shoreShiftEvidence } from './potentials.js'
 import { anodeQuestions, berthQuestions, readingQuestions } from './questions-of-boat.js'
@@ -37,6 +38,7 @@ const EXTRACTORS: readonly ((scene: Scene) => Evidence[])[] = [
   contrastEvidence,
   demandEvidence,
   massFittedEvidence,
+  mouldMassEvidence,
   spentEvidence,
   waterFitEvidence,
   bondEvidence,

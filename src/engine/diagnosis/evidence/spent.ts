@@ -1,3 +1,4 @@
+import type { ObservedAnode } from '../../rates/mass-states.js'
 import type { Evidence } from './evidence.js'
 import { nameOf, type Scene } from './scene.js'
 
@@ -15,9 +16,7 @@ export function spentEvidence(scene: Scene): Evidence[] {
     const observed = anode.boat.observed?.anodes.find(({ history }) => history.key === anode.key)
     const first = observed?.states[0]
     if (observed === undefined || first === undefined || !observed.fromFitting) return []
-    const { netMassG } = observed.fitted
-    const early = observed.states.slice(1).filter(({ on }) => on - first.on <= YEAR_DAYS)
-    const spent = early.find(({ on, consumption }) => on - first.on >= LEAST_DAYS && consumption >= SPENT * netMassG)
+    const spent = spentEarly(observed)
     const last = observed.states[observed.states.length - 1]!
     if (spent === undefined && last.on - first.on < YEAR_DAYS / 2) return []
     return [{ name: nameOf(anode), days: spent === undefined ? null : spent.on - first.on }]
@@ -34,4 +33,18 @@ export function spentEvidence(scene: Scene): Evidence[] {
       what: `${spent.name} was all but used up ${spent.days} days after it was fitted.`,
     },
   ]
+}
+
+/** Whether an anode weighed from its fitting on was all but gone within about a year, beyond the error of the weighing. */
+export function isSpentWithinAYear(anode: ObservedAnode): boolean {
+  const spent = anode.fromFitting ? spentEarly(anode) : undefined
+  return spent !== undefined && spent.consumption - Math.sqrt(spent.variance) >= SPENT * anode.fitted.netMassG
+}
+
+function spentEarly({ states, fitted }: ObservedAnode): ObservedAnode['states'][number] | undefined {
+  const fittedOn = states[0]!.on
+  return states
+    .slice(1)
+    .filter(({ on }) => on - fittedOn >= LEAST_DAYS && on - fittedOn <= YEAR_DAYS)
+    .find(({ consumption }) => consumption >= SPENT * fitted.netMassG)
 }
