@@ -5,7 +5,7 @@ import type { FleetView } from '../evidence/fleet-view.js'
 import { massFittedEvidence } from '../evidence/mass-fitted.js'
 import { type Scene, sceneOf } from '../evidence/scene.js'
 import { isSpentWithinAYear, spentEvidence } from '../evidence/spent.js'
-import { findByPractice, judgeByPractice, type PracticeFinding } from './practice.js'
+import { findByPractice, isOfBoat, judgeByPractice, type PracticeFinding } from './practice.js'
 import type { RowPredictor } from './predict-rows.js'
 import type { Whereabouts } from './sharing.js'
 import { findSpentEarly } from './too-small.js'
@@ -46,7 +46,7 @@ export function againstPractice(
       .map(({ anomaly }) => anomaly)
     const told = new Set(byPractice.flatMap(({ anodes, direction }) => (direction === 'fast' ? anodes : [])))
     const isKnown = (key: string) => told.has(key) || known.has(`fast ${key}`)
-    return isUsualToSpend ? byPractice : [...byPractice, ...tooSmall(fleet, where, boat, isKnown)]
+    return isUsualToSpend ? byPractice : [...byPractice, ...tooSmall(fleet, where, boat, places, isKnown)]
   })
 }
 
@@ -63,15 +63,14 @@ function tooSmall(
   fleet: FleetView,
   where: Whereabouts,
   boat: ObservedBoat,
+  places: readonly (readonly string[])[],
   isKnown: (anode: string) => boolean,
 ): Anomaly[] {
   const anodes = new Map(boat.anodes.map((anode) => [anode.history.key, anode]))
-  const places = successions(boat.anodes)
   const found = findSpentEarly(boat.history.boat, anodes, places, isKnown).filter((finding) =>
     isTooSmall(sceneOf(anomalyOf(where, finding), fleet)),
   )
-  const isShared = found.length > 1 && 2 * found.length > places.length
-  const findings = isShared ? [joined(found)] : found
+  const findings = isOfBoat(found, places) ? [joined(found)] : found
   return findings.map((finding) => anomalyOf(where, finding))
 }
 

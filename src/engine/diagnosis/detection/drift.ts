@@ -1,5 +1,6 @@
 import { type CumulativeSumDesign, cumulativeSums } from '../../statistics/cumulative-sum.js'
 import { limitForRunLength } from '../../statistics/cumulative-sum-run-length.js'
+import { SAME_LIFT_DAYS } from '../same-lift.js'
 import type { BoatSearch } from './boat-search.js'
 import type { PanelView } from './panel.js'
 import type { Stretch } from './scan.js'
@@ -66,9 +67,6 @@ interface Lift {
   readonly from: number
   readonly to: number
 }
-
-/** Weighings of one lift may be some days apart. Convention. */
-const SAME_LIFT_DAYS = 45
 
 function liftsOf({ kept, panel }: PanelView): Lift[] {
   const lifts: { members: number[]; from: number; to: number }[] = []

@@ -1,5 +1,6 @@
 import type { RateModel } from '../../rates/rate-model.js'
 import type { Anomaly } from '../anomaly.js'
+import { SAME_LIFT_DAYS } from '../same-lift.js'
 import type { Candidate, CandidatePart } from './candidate.js'
 import type { JudgedLoss } from './judged-losses.js'
 
@@ -18,9 +19,6 @@ const SIZES_TRIED = 31
 /** Logs of the factors that faults are believed to have beforehand, either way: from none to a hundredfold. Convention. */
 const LARGEST_LOG_RATIO = 4.6
 const LOG_RATIO_SD = 1.5
-/** Weighings of one lift may be some days apart. Convention. */
-const SAME_LIFT_DAYS = 45
-
 /**
  * Dates the beginning of a shift by the likelihood of each day and size together. A change within an interval dilutes: with the
  * share s of the exposure after the day T, the loss changes by

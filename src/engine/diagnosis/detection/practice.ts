@@ -26,20 +26,22 @@ const SURE_SDS = 2
  * @see reference `salt-temperate`, `little-change`, `interval`
  */
 export function judgeByPractice(anode: ObservedAnode): PracticeJudgement | null {
-  const last = anode.states.at(-1)!
-  const first = anode.states[0]!
-  const { exposureDays } = last
-  const loss = last.consumption - first.consumption
-  const sd = Math.sqrt(first.variance + last.variance)
+  const { loss, sd, exposureDays } = lossOf(anode)
   if (!(exposureDays > 0) || isSettled(anode)) return null
   const atLeast = loss - SURE_SDS * sd
   const [shortest] = normalLifeRangeDays()
   if (atLeast > 0 && (dueConsumption(anode) / atLeast) * exposureDays < SPENT_SOON_SHARE * shortest)
-    return judged('fast', anode, loss, sd)
+    return rankByPractice('fast', anode)
   const isSeason = anode.fromFitting && exposureDays >= inspectionIntervalDays()
-  if (isSeason && loss + SURE_SDS * sd < ALMOST_UNCHANGED * anode.fitted.netMassG)
-    return judged('slow', anode, loss, sd)
+  if (isSeason && loss + SURE_SDS * sd < ALMOST_UNCHANGED * anode.fitted.netMassG) return rankByPractice('slow', anode)
   return null
+}
+
+/** What was lost between the first mass and the last [g], its standard deviation, and the days in the water. */
+function lossOf({ states }: ObservedAnode) {
+  const [first, last] = [states[0]!, states.at(-1)!]
+  const sd = Math.sqrt(first.variance + last.variance)
+  return { loss: last.consumption - first.consumption, sd, exposureDays: last.exposureDays }
 }
 
 /** Part of its wear was looked into and settled: its whole says nothing new. */
@@ -52,12 +54,7 @@ const RANGE_SHARE = 0.8
 
 /** Where an anode's wear since it was fitted stands among those that practice calls common. */
 export function rankByPractice(direction: 'fast' | 'slow', anode: ObservedAnode): PracticeJudgement {
-  const [first, last] = [anode.states[0]!, anode.states.at(-1)!]
-  return judged(direction, anode, last.consumption - first.consumption, Math.sqrt(first.variance + last.variance))
-}
-
-function judged(direction: 'fast' | 'slow', anode: ObservedAnode, loss: number, sd: number): PracticeJudgement {
-  const { exposureDays } = anode.states.at(-1)!
+  const { loss, sd, exposureDays } = lossOf(anode)
   const common = (dueConsumption(anode) / normalLifeDays()) * exposureDays
   // A loss within its error is no smaller than half of that.
   const size = Math.max(loss, sd / 2)
@@ -94,9 +91,14 @@ export function findByPractice(
       return own.length === 0 || own.some(({ key }) => isKnown(key, direction)) ? [] : [own]
     })
     const name = boat.history.boat
-    if (found.length > 1 && 2 * found.length > places.length) return [findingOf(name, 'boat', found.flat())]
+    if (isOfBoat(found, places)) return [findingOf(name, 'boat', found.flat())]
     return found.map((own) => findingOf(name, 'anode', own))
   })
+}
+
+/** Whether what was found at some of a boat's places is one finding of the boat: at two at least, and at most of them. */
+export function isOfBoat(found: readonly unknown[], places: readonly unknown[]): boolean {
+  return found.length > 1 && 2 * found.length > places.length
 }
 
 function findingOf(

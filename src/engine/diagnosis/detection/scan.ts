@@ -1,4 +1,5 @@
 import { normalCdf } from '../../statistics/distributions/normal.js'
+import { SAME_LIFT_DAYS } from '../same-lift.js'
 import type { JudgedLoss } from './judged-losses.js'
 import { type PanelView, type ShiftEvidence, scoreOf } from './panel.js'
 
@@ -21,8 +22,6 @@ export interface ScoredStretch {
   readonly score: number
 }
 
-/** Weighings of one lift may be some days apart. Convention. */
-const SAME_LIFT_DAYS = 45
 /**
  * What has been so all along, what goes on, what was so of one anode from its fitting to its removal, what began and ended otherwise, and
  * what was so at first only: how a false alarm may arise. The last is rare, for it looks like its opposite, something that began since and
@@ -76,7 +75,7 @@ export function stretchesBetween(ends: readonly number[], lives: readonly Span[]
   const kindOf = ({ from, to, isWhole }: Omit<Stretch, 'weight'>) => {
     if (isWhole) return 'whole'
     if (to === last) return 'lasting'
-    if (lives.some((life) => isSameDay(life.from, from) && isSameDay(life.to, to))) return 'life'
+    if (lives.some((life) => isSameLift(life.from, from) && isSameLift(life.to, to))) return 'life'
     return from === ends[0] ? 'opening' : 'ended'
   }
   const counts = new Map<keyof typeof WEIGHT, number>()
@@ -88,7 +87,7 @@ export function stretchesBetween(ends: readonly number[], lives: readonly Span[]
   })
 }
 
-const isSameDay = (one: number, other: number) => Math.abs(one - other) <= SAME_LIFT_DAYS
+const isSameLift = (one: number, other: number) => Math.abs(one - other) <= SAME_LIFT_DAYS
 
 function liftDays(losses: readonly JudgedLoss[]): number[] {
   const days = [...new Set(losses.flatMap(({ from, to }) => [from, to]))].sort((a, b) => a - b)

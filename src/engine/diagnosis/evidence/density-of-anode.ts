@@ -11,7 +11,7 @@ import type { AnodeAlloy } from '../../reference/vocabulary.js'
 import type { AnodeLook } from '../fleet-facts.js'
 import type { Evidence } from './evidence.js'
 import type { RecordQuestion } from './record-question.js'
-import { nameOf, type Scene, type SceneAnode } from './scene.js'
+import { nameOf, observedAnode, type Scene, type SceneAnode } from './scene.js'
 
 /** What one weighing in air and water says. */
 type Weighed = { readonly density: Uncertain } | { readonly question: string } | null
@@ -96,9 +96,8 @@ function weigh(anode: SceneAnode, look: AnodeLook): Weighed {
 }
 
 /** The core as weighed, else as its shape usually has it, with its spread [g]. */
-function coreOf({ boat, key, history }: SceneAnode): { readonly coreMassG: number; readonly coreSdG: number } {
-  const fitted = boat.observed?.anodes.find((each) => each.history.key === key)?.fitted
-  return fitted ?? { coreMassG: history?.coreMassG ?? 0, coreSdG: 0 }
+function coreOf(anode: SceneAnode): { readonly coreMassG: number; readonly coreSdG: number } {
+  return observedAnode(anode)?.fitted ?? { coreMassG: anode.history?.coreMassG ?? 0, coreSdG: 0 }
 }
 
 /** A core that nobody weighed shifts the density: by how much, one standard deviation of it tells. */

@@ -32,13 +32,20 @@ export interface FleetView {
   readonly boats: ReadonlyMap<string, BoatView>
   readonly boatOfAnode: ReadonlyMap<string, BoatView>
   readonly berths: ReadonlyMap<string, BerthSurroundings>
-  /** New anodes by position. */
-  readonly sizes: ReadonlyMap<string, readonly FittedSize[]>
+  /** Of new anodes by position. */
+  readonly sizes: ReadonlyMap<string, FittedSizes>
+}
+
+/** Sizes of the new anodes of one position, ascending: sorted once, for every anode is held against them. */
+export interface FittedSizes {
+  /** [cm³] */
+  readonly volumes: readonly number[]
+  /** Where the demand is known [cm³/A]. */
+  readonly perDemand: readonly number[]
 }
 
 /** How large an anode was when new, beside what its boat asks for. */
 export interface FittedSize {
-  readonly boat: string
   readonly volumeCm3: number
   /** Over the published demand of the boat's metals, so that large boats and small ones compare [cm³/A]; `null` where that is unknown. */
   readonly perDemand: number | null
@@ -75,21 +82,29 @@ export function viewFleet(model: RateModel, facts: FleetFacts): FleetView {
   }
 }
 
-function sizesByPosition({ boats }: RateModel): Map<string, FittedSize[]> {
+function sizesByPosition({ boats }: RateModel): Map<string, FittedSizes> {
   const anodes = groupBy(
     boats.flatMap(({ history, anodes: own }) => own.map((anode) => ({ history, anode }))),
     ({ anode }) => anode.history.position,
   )
   return new Map(
-    [...anodes].map(([position, of]) => [position, of.map(({ history, anode }) => sizeOf(history, anode))]),
+    [...anodes].map(([position, of]) => [position, inOrder(of.map(({ history, anode }) => sizeOf(history, anode)))]),
   )
 }
 
+function inOrder(sizes: readonly FittedSize[]): FittedSizes {
+  const ascending = (values: number[]) => values.sort((a, b) => a - b)
+  return {
+    volumes: ascending(sizes.map(({ volumeCm3 }) => volumeCm3)),
+    perDemand: ascending(sizes.flatMap(({ perDemand }) => perDemand ?? [])),
+  }
+}
+
 /** The size of an anode, by itself and over its boat's demand. */
-export function sizeOf({ boat, demandCurrentA }: ObservedBoat['history'], anode: ObservedAnode): FittedSize {
+export function sizeOf({ demandCurrentA }: ObservedBoat['history'], anode: ObservedAnode): FittedSize {
   const volumeCm3 = volumeOf(anode)
   const isKnown = demandCurrentA !== null && demandCurrentA > 0
-  return { boat, volumeCm3, perDemand: isKnown ? volumeCm3 / demandCurrentA : null }
+  return { volumeCm3, perDemand: isKnown ? volumeCm3 / demandCurrentA : null }
 }
 
 function anodesOf(boats: ReadonlyMap<string, BoatView>): Map<string, BoatView> {

@@ -1,8 +1,8 @@
 import type { ObservedAnode } from '../../rates/mass-states.js'
 import type { Evidence } from './evidence.js'
-import { figure, median } from './figures.js'
+import { figure, median, medianWithout } from './figures.js'
 import { type BoatView, sizeOf, volumeOf } from './fleet-view.js'
-import { nameOf, type Scene } from './scene.js'
+import { nameOf, observedAnode, type Scene } from './scene.js'
 
 /** Of the usual mass: below this an anode is a smaller one. Convention, well below the next size sold. */
 const SMALLER = 0.62
@@ -16,7 +16,7 @@ const LEAST_OTHERS = 5
 export function massFittedEvidence(scene: Scene): Evidence[] {
   if (scene.boats.length !== 1) return []
   const compared = scene.anodes.flatMap((anode) => {
-    const own = anode.boat.observed?.anodes.find(({ history }) => history.key === anode.key)
+    const own = observedAnode(anode)
     if (own === undefined) return []
     // Bought too small from the first on, an anode is as large as what sat there before.
     const comparisons = [...shareOfBefore(own, anode.boat), ...shareElsewhere(own, anode.boat, scene)]
@@ -49,15 +49,21 @@ function shareOfBefore(own: ObservedAnode, { observed }: BoatView): Compared[] {
 
 /** The share of what sits there on other boats: for their demand where it is known of enough of them. */
 function shareElsewhere(own: ObservedAnode, { observed }: BoatView, { fleet }: Scene): Compared[] {
+  const all = fleet.sizes.get(own.history.position)
+  if (all === undefined) return []
   const size = sizeOf(observed!.history, own)
-  const others = (fleet.sizes.get(own.history.position) ?? []).filter(({ boat }) => boat !== size.boat)
-  const perDemand = others.flatMap((other) => other.perDemand ?? [])
-  if (size.perDemand !== null && perDemand.length >= LEAST_OTHERS) {
-    const share = size.perDemand / median(perDemand)
+  // The boat's own are no measure of themselves.
+  const mine = observed!.anodes
+    .filter(({ history }) => history.position === own.history.position)
+    .map((anode) => sizeOf(observed!.history, anode))
+  const demands = mine.flatMap(({ perDemand }) => perDemand ?? [])
+  if (size.perDemand !== null && all.perDemand.length - demands.length >= LEAST_OTHERS) {
+    const share = size.perDemand / medianWithout(all.perDemand, demands)
     return [{ share, isSmaller: share < MUCH_SMALLER }]
   }
-  if (others.length < LEAST_OTHERS) return []
-  const share = size.volumeCm3 / median(others.map(({ volumeCm3 }) => volumeCm3))
+  if (all.volumes.length - mine.length < LEAST_OTHERS) return []
+  const volumes = mine.map(({ volumeCm3 }) => volumeCm3)
+  const share = size.volumeCm3 / medianWithout(all.volumes, volumes)
   return [{ share, isSmaller: share < FAR_SMALLER }]
 }
 

@@ -5,7 +5,7 @@ import type { Evidence } from './evidence.js'
 import { figure, median } from './figures.js'
 import type { BoatView } from './fleet-view.js'
 import { place } from './mass-fitted.js'
-import { nameOf, type Scene } from './scene.js'
+import { nameOf, observedAnode, type Scene } from './scene.js'
 
 /** Castings of one mould weigh alike by this, on the log scale. Convention: alloys of one metal differ by a few percent, so do fillings. */
 const ALIKE_LOG = 0.12
@@ -20,7 +20,7 @@ export function mouldMassEvidence(scene: Scene): Evidence[] {
   if (scene.boats.length !== 1) return []
   const keys = new Set(scene.anodes.map(({ key }) => key))
   const judged = scene.anodes.flatMap((anode) => {
-    const own = anode.boat.observed?.anodes.find(({ history }) => history.key === anode.key)
+    const own = observedAnode(anode)
     const ratio = own === undefined ? null : ratioInPlace(own, anode.boat, keys)
     if (own === undefined || ratio === null) return []
     const state = judge(own, ratio)

@@ -1,6 +1,8 @@
 import type { AnodeHistory } from '../../rates/fleet-history.js'
+import type { ObservedAnode } from '../../rates/mass-states.js'
 import type { Anomaly } from '../anomaly.js'
 import type { AnodeFacts } from '../fleet-facts.js'
+import { SAME_LIFT_DAYS } from '../same-lift.js'
 import type { BoatView, ComparedInterval, FleetView } from './fleet-view.js'
 
 /** One anode of an anomaly with its boat. */
@@ -47,9 +49,6 @@ export function sceneOf(anomaly: Anomaly, fleet: FleetView): Scene {
   }
 }
 
-/** Weighings of one lift may be some days apart. Convention. */
-const SAME_LIFT_DAYS = 45
-
 /** When wear was as usual again, as far as anodes that are not part of it any more tell. */
 function endOf({ anodes, scope }: Anomaly, boats: readonly BoatView[]): number {
   const own = boats.flatMap(({ intervals }) => intervals.filter(({ anode }) => anodes.includes(anode)))
@@ -62,6 +61,11 @@ function endOf({ anodes, scope }: Anomaly, boats: readonly BoatView[]): number {
     }),
   )
   return isOver ? last : Infinity
+}
+
+/** The anode's masses as they were read; `undefined` where it was never weighed. */
+export function observedAnode({ key, boat }: Pick<SceneAnode, 'key' | 'boat'>): ObservedAnode | undefined {
+  return boat.observed?.anodes.find(({ history }) => history.key === key)
 }
 
 /** The anode's name, for a sentence. */

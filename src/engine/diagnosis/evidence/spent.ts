@@ -1,6 +1,6 @@
 import type { ObservedAnode } from '../../rates/mass-states.js'
 import type { Evidence } from './evidence.js'
-import { nameOf, type Scene } from './scene.js'
+import { nameOf, observedAnode, type Scene } from './scene.js'
 
 /** All but gone: beyond any wasting threshold in use. Row `replace-at-chandlery` and a margin. */
 const SPENT = 0.75
@@ -13,7 +13,7 @@ const LEAST_DAYS = 60
 export function spentEvidence(scene: Scene): Evidence[] {
   if (scene.boats.length !== 1) return []
   const judged = scene.anodes.flatMap((anode) => {
-    const observed = anode.boat.observed?.anodes.find(({ history }) => history.key === anode.key)
+    const observed = observedAnode(anode)
     const first = observed?.states[0]
     if (observed === undefined || first === undefined || !observed.fromFitting) return []
     const spent = spentEarly(observed)
