@@ -29,6 +29,8 @@ export const CONSTRAINT_SENTENCES: Readonly<Record<string, Sentence>> = {
   api_keys_secret: clash('this key is in use already'),
   saved_views_name: clash('you have a view of this name already'),
   saved_views_default: clash('another view was made the first one meanwhile; send the request again'),
+  calendar_feeds_token: clash('this calendar link is in use already'),
+  push_subscriptions_endpoint_unique: clash('this browser was subscribed meanwhile; send the request again'),
   forecasts_anode_day: clash('a forecast for this anode and day exists already'),
 
   // What cannot be at the same time.
@@ -75,6 +77,7 @@ export const CONSTRAINT_SENTENCES: Readonly<Record<string, Sentence>> = {
   potentials_volts_plausible: impossible('#/volts', 'volts must be between -3 and 3'),
   continuity_ohms_not_negative: impossible('#/ohms', 'ohms must be at least 0'),
   photos_of_one_thing: impossible('', 'a photo belongs to one weighing or to one haul-out'),
+  webhooks_name_not_empty: impossible('#/name', 'name must not be empty'),
   saved_views_name_not_empty: impossible('#/name', 'name must not be empty'),
   organisations_name_not_empty: impossible('#/name', 'name must not be empty'),
   organisations_threshold_is_a_fraction: impossible(
