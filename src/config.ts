@@ -6,11 +6,21 @@ const NAMED_RANGES = ['loopback', 'linklocal', 'uniquelocal']
 
 function readTrust(text: string, context: z.RefinementCtx): number | string[] {
   if (/^\d{1,2}$/.test(text.trim())) return Number(text)
-  const addresses = text.split(',').map((each) => each.trim())
-  if (addresses.every((each) => NAMED_RANGES.includes(each) || isAddressOrRange(each))) return addresses
+  const addresses = listOf(text)
+  if (addresses.every(isNamedOrRange)) return addresses
   context.addIssue('must be how many proxies there are, or their addresses: 1, or 10.0.0.2, 192.168.7.0/24, loopback')
   return z.NEVER
 }
+
+function readRanges(text: string, context: z.RefinementCtx): string[] {
+  const ranges = listOf(text)
+  if (ranges.every(isNamedOrRange)) return ranges
+  context.addIssue('must be addresses or ranges: 10.0.0.2, 192.168.7.0/24, loopback')
+  return z.NEVER
+}
+
+const listOf = (text: string) => text.split(',').map((each) => each.trim())
+const isNamedOrRange = (each: string) => NAMED_RANGES.includes(each) || isAddressOrRange(each)
 
 function isAddressOrRange(text: string): boolean {
   const [address = '', bits, ...rest] = text.split('/')
@@ -39,6 +49,8 @@ const Environment = z.object({
   MAIL_FROM: z.string().min(3).default('anode-ledger@localhost'),
   /** s3://bucket?endpoint=…&region=…: photos go there; without it under DATA_DIR. */
   PHOTO_STORE: z.string().min(1).optional(),
+  /** Networks of one's own that webhooks may be sent to: addresses, ranges, loopback. Without it the public network alone. */
+  WEBHOOK_NETWORKS: z.string().transform(readRanges).optional(),
   LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'trace', 'silent']).default('info'),
 })
 
@@ -56,6 +68,7 @@ export interface Config {
   readonly smtpUrl: string | undefined
   readonly mailFrom: string
   readonly photoStore: string | undefined
+  readonly webhookNetworks: readonly string[]
   readonly logLevel: string
 }
 
@@ -85,6 +98,7 @@ export function readConfig(environment: Record<string, string | undefined>): Con
     smtpUrl: env.SMTP_URL,
     mailFrom: env.MAIL_FROM,
     photoStore: env.PHOTO_STORE,
+    webhookNetworks: env.WEBHOOK_NETWORKS ?? [],
     logLevel: env.LOG_LEVEL,
   }
 }

@@ -8,9 +8,12 @@ import { migrateDatabase } from './db/migrate.js'
 import { buildApp } from './http/app.js'
 import { rateLimitOf } from './http/security.js'
 import { type Background, startBackground } from './jobs/background.js'
+import { Delivering } from './jobs/delivering.js'
 import { loggerOptions } from './log.js'
 import { printedMail, smtpMail } from './outside/mail.js'
 import { openPhotoStore } from './outside/photo-store.js'
+import { AddressRules } from './outside/web/address-rules.js'
+import { SendOut } from './outside/web/send-out.js'
 import { PROJECT_ROOT, packageVersion } from './project-root.js'
 import { keptSessionSecret } from './services/access/session-secret.js'
 import type { FirstStart } from './services/access/set-up.js'
@@ -58,6 +61,7 @@ export async function start(options: StartOptions = {}): Promise<RunningService>
     const { refits, engine } = background
     const services = await servicesOf(config, { database, refits, engine, publicUrl, print })
     background.everyNight(() => services.photos.sweep())
+    background.everyNight(() => services.webhookDeliverer.forgetOld())
     if (database.kind === 'embedded') await services.idempotency.releaseAbandoned()
     const firstStart = await database.withStartLock(() =>
       services.setUp.atStart(config.adminApiKey, config.organisationName),
@@ -74,7 +78,12 @@ export async function start(options: StartOptions = {}): Promise<RunningService>
     })
     await app.listen({ host: config.host, port })
     for (const line of welcome(firstStart, publicUrl)) print(line)
-    return { address: publicUrl, app, services, database, stop: () => stop(app, background, database) }
+    const delivering = new Delivering(services.webhookDeliverer, (error) => print(`webhooks wait: ${error.message}`))
+    const stopAll = async () => {
+      await delivering.stop()
+      await stop(app, background, database)
+    }
+    return { address: publicUrl, app, services, database, stop: stopAll }
   } catch (error) {
     await background?.stop()
     await database.close()
@@ -96,6 +105,7 @@ async function servicesOf(config: Config, surroundings: Surroundings): Promise<S
     sessionSecret: config.sessionSecret ?? keptSessionSecret(config.dataDir),
     mail: config.smtpUrl === undefined ? printedMail(print) : smtpMail(config.smtpUrl, config.mailFrom),
     photoStore: await openPhotoStore(config.photoStore, join(config.dataDir, 'photos')),
+    sendOut: new SendOut(new AddressRules(config.webhookNetworks)),
     refits,
     engine,
     now,

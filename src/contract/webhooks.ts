@@ -4,6 +4,8 @@ import { pageOf, pageQuery } from './paging.js'
 /** What a marina's own system may be told of. */
 export const WEBHOOK_EVENTS = [
   'haul-out.recorded',
+  'haul-out.changed',
+  'haul-out.deleted',
   'forecast.issued',
   'forecast.moved',
   'finding.opened',

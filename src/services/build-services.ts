@@ -1,6 +1,7 @@
 import type { Db } from '../db/client.js'
 import type { Mail } from '../outside/mail.js'
 import type { PhotoStore } from '../outside/photo-store.js'
+import type { SendOut } from '../outside/web/send-out.js'
 import { ApiKeyService } from './access/api-keys.js'
 import { DemoPeople } from './access/demo-people.js'
 import { IdempotencyService } from './access/idempotency.js'
@@ -43,6 +44,8 @@ import { MemberService } from './organisations/member-service.js'
 import { OrganisationService } from './organisations/organisation-service.js'
 import { PhotoService } from './photos/photos.js'
 import { ReportService } from './reports/report-service.js'
+import { WebhookDeliverer } from './webhooks/deliverer.js'
+import { WebhookService } from './webhooks/webhook-service.js'
 import { WeighingService } from './weighings/weighings.js'
 
 /** What the services need from outside, chosen at the start. */
@@ -52,6 +55,8 @@ export interface ServiceSurroundings {
   readonly sessionSecret: string
   readonly mail: Mail
   readonly photoStore: PhotoStore
+  /** How addresses that people named are reached. */
+  readonly sendOut: SendOut
   readonly refits: RefitRequests
   readonly engine: ComputeForecasts
   readonly now: () => Date
@@ -67,6 +72,7 @@ export function buildServices(surroundings: ServiceSurroundings) {
     ...accessServices(surroundings),
     ...fleetServices(surroundings),
     ...forecastServices(surroundings),
+    ...outwardServices(surroundings),
   }
   return { ...services, reports: new ReportService(services, surroundings.now) }
 }
@@ -127,5 +133,13 @@ function forecastServices({ db, engine, refits, now }: ServiceSurroundings) {
     savedViews: new SavedViewService(db),
     model: new ModelService(db),
     jobs: new FollowedJobs(db),
+  }
+}
+
+/** What other systems are told, and what they read. */
+function outwardServices({ db, sendOut, now }: ServiceSurroundings) {
+  return {
+    webhooks: new WebhookService(db, sendOut, now),
+    webhookDeliverer: new WebhookDeliverer(db, sendOut, now),
   }
 }

@@ -8,6 +8,8 @@ import { members, organisations, owners } from '../../src/db/schema/index.js'
 import { type AppOptions, buildApp } from '../../src/http/app.js'
 import type { MailMessage } from '../../src/outside/mail.js'
 import { folderPhotoStore } from '../../src/outside/photo-store.js'
+import { AddressRules } from '../../src/outside/web/address-rules.js'
+import { SendOut } from '../../src/outside/web/send-out.js'
 import { packageVersion } from '../../src/project-root.js'
 import { buildServices, type Services } from '../../src/services/build-services.js'
 import { FittedFleets } from '../../src/services/model/fitted-fleets.js'
@@ -40,13 +42,21 @@ export interface TestServerOptions extends Partial<Omit<AppOptions, 'services'>>
   /** A database that the caller made and closes. */
   readonly database?: TestDatabase
   readonly now?: () => Date
+  /** Networks of one's own that may be sent to; none unless given. */
+  readonly networks?: readonly string[]
 }
 
 const SECRET = 'a secret of the tests alone, never used elsewhere'
 
 /** The service around a database that may well be empty, as a first start finds it; requests are injected. */
 export async function buildTestService(database: TestDatabase, options: TestServerOptions = {}) {
-  const { database: _given, now = () => new Date(), publicUrl = 'http://localhost:3000', ...appOptions } = options
+  const {
+    database: _given,
+    now = () => new Date(),
+    networks = [],
+    publicUrl = 'http://localhost:3000',
+    ...appOptions
+  } = options
   const letters: MailMessage[] = []
   const refits = new RecordedRefits()
   const photoFolder = mkdtempSync(join(tmpdir(), 'photos-'))
@@ -56,6 +66,7 @@ export async function buildTestService(database: TestDatabase, options: TestServ
     sessionSecret: SECRET,
     mail: { send: async (message) => void letters.push(message) },
     photoStore: folderPhotoStore(photoFolder),
+    sendOut: new SendOut(new AddressRules(networks)),
     now,
     refits,
     engine: new FittedFleets(),

@@ -35,6 +35,7 @@ import { sessionRoutes } from './sessions.js'
 import { setUpRoutes } from './set-up.js'
 import { signInRoutes } from './sign-in.js'
 import { stayRoutes } from './stays.js'
+import { webhookRoutes } from './webhooks.js'
 import { weighingRoutes } from './weighings.js'
 
 /** Every route file with just the services it uses. */
@@ -57,6 +58,7 @@ async function registerAccess(app: FastifyInstance, { services, publicUrl, demo,
   await app.register(organisationRoutes, { organisation, audit })
   await app.register(memberRoutes, { members })
   await app.register(apiKeyRoutes, { apiKeys })
+  await app.register(webhookRoutes, { webhooks: services.webhooks })
   if (demo) await app.register(demoRoutes, { people: demoPeople, signIn, publicUrl })
 }
 

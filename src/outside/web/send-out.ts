@@ -145,7 +145,9 @@ const REASONS: Readonly<Record<string, string>> = {
 
 function reasonOf(error: unknown): string {
   const cause = error instanceof Error && error.cause instanceof Error ? error.cause : error
-  const { code } = (cause ?? {}) as { code?: unknown }
+  const { code, message } = (cause ?? {}) as { code?: unknown; message?: unknown }
+  // The Fetch standard keeps ports of other services from being spoken to.
+  if (message === 'bad port') return 'its port is one of another kind of service'
   const known = typeof code === 'string' ? REASONS[code] : undefined
   return known ?? `it could not be reached (${typeof code === 'string' ? code : 'unknown reason'})`
 }
