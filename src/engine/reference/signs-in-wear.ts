@@ -217,10 +217,13 @@ export const SIGNS_IN_WEAR = [
   {
     key: 'mould-mass',
     parent: 'cause',
-    states: ['declared', 'another'],
-    likelihood: { others: [0.985, 0.015], of: { undersized: [0.8, 0.2], 'alloy-not-as-declared': [0.4, 0.6] } },
+    states: ['declared', 'another', 'another-together'],
+    likelihood: {
+      others: [0.985, 0.0147, 0.0003],
+      of: { undersized: [0.7, 0.2, 0.1], 'alloy-not-as-declared': [0.4, 0.3, 0.3] },
+    },
     ...ASSUMED,
-    note: 'against what else sat there, declared alike, by the densities of the alloys; moulds differ, so half may not match',
+    note: 'against what else sat there, declared alike, by the densities of the alloys; moulds differ, so half may not match; a set is bought at once, and a smaller set may weigh as a lighter alloy',
   },
   {
     key: 'spent',

@@ -3,6 +3,7 @@ import type { ObservedBoat, RateInterval } from '../../rates/rate-intervals.js'
 import type { RateModel } from '../../rates/rate-model.js'
 import { designAlloy } from '../../reference/anode-alloys.js'
 import type { BerthSurroundings, BoatFacts, FleetFacts } from '../fleet-facts.js'
+import { type Casting, castingsOf } from './castings.js'
 import { groupBy } from './groups.js'
 
 /** An interval beside what its alloy, water, position and size alone let expect. */
@@ -24,6 +25,8 @@ export interface BoatView {
   readonly facts: BoatFacts
   readonly observed: ObservedBoat | null
   readonly intervals: readonly ComparedInterval[]
+  /** By anode: what it weighed in the mould of its place. */
+  readonly castings: ReadonlyMap<string, Casting>
 }
 
 /** A fleet's rates and facts by boat and by berth, put together once for all its findings. */
@@ -70,6 +73,7 @@ export function viewFleet(model: RateModel, facts: FleetFacts): FleetView {
         facts: known.get(boat) ?? noFacts(boat),
         observed: observed.get(boat) ?? null,
         intervals: intervals.get(boat) ?? [],
+        castings: castingsOf(observed.get(boat)?.anodes ?? []),
       },
     ]),
   )

@@ -2,6 +2,7 @@ import type { ObservedAnode } from '../../rates/mass-states.js'
 import type { Evidence } from './evidence.js'
 import { figure, median, medianWithout } from './figures.js'
 import { type BoatView, sizeOf, volumeOf } from './fleet-view.js'
+import { place } from './places-of-anodes.js'
 import { nameOf, observedAnode, type Scene } from './scene.js'
 
 /** Of the usual mass: below this an anode is a smaller one. Convention, well below the next size sold. */
@@ -65,9 +66,4 @@ function shareElsewhere(own: ObservedAnode, { observed }: BoatView, { fleet }: S
   const volumes = mine.map(({ volumeCm3 }) => volumeCm3)
   const share = size.volumeCm3 / medianWithout(all.volumes, volumes)
   return [{ share, isSmaller: share < FAR_SMALLER }]
-}
-
-/** Positions of one kind are told apart by the words of the anode's name: "hull port 3" sits where "hull port 1" sat. */
-export function place({ history }: ObservedAnode): string {
-  return `${history.position}\n${history.anode.replace(/[\d\s]+$/, '')}`
 }

@@ -21,7 +21,7 @@ export function questionsOfBoat(
   { facts, observed }: Pick<BoatView, 'facts' | 'observed'>,
   berths: readonly BerthSurroundings[],
 ): RecordQuestion[] {
-  const boat: BoatView = { boat: facts.boat, facts, observed, intervals: [] }
+  const boat: BoatView = { boat: facts.boat, facts, observed, intervals: [], castings: new Map() }
   const questions = [
     ...readingQuestions(facts),
     ...facts.anodes.flatMap((anode) => {

@@ -7,9 +7,9 @@ import { studentQuantile } from '../../../../src/engine/statistics/distributions
 const PREDICTED = { logMean: Math.log(0.5), logVariance: 0, noiseVariance: 0.04, errorVariance: 0, exposureDays: 400 }
 
 describe('lossScore', () => {
-  // With neither weighing error nor doubt of the mean the log of the loss is a Student t of 4 degrees of freedom about its own.
+  // With neither weighing error nor doubt of the mean the log of the loss is a Student t of 10 degrees of freedom about its own.
   it.each([0.001, 0.01, 0.1, 0.5, 0.8, 0.975, 0.9999])('is the normal score of the Student t: probability %d', (p) => {
-    const loss = 200 * Math.exp(0.2 * studentQuantile(p, 4))
+    const loss = 200 * Math.exp(0.2 * studentQuantile(p, 10))
     expect(Math.abs(lossScore(PREDICTED, loss) - normalQuantile(p))).toBeLessThan(2e-3)
   })
 
