@@ -23,6 +23,7 @@ import type { RefitRequests } from '../jobs/refit-requests.js'
 import type { ComputeForecasts } from '../model/compute-forecasts.js'
 import { fitKey } from '../model/fit-key.js'
 import { fleetQuestion, recordedChecks } from '../model/fleet-question.js'
+import { tellFindingStep } from '../webhooks/tell-findings.js'
 import { allChecks, findCheck } from './checks.js'
 import { validChecks } from './explained-wear.js'
 import { isSettled } from './reconcile.js'
@@ -144,6 +145,7 @@ export class FindingSteps {
       const { step, values, needsRefit } = await decide(finding, tx)
       await updateFinding(tx, organisationId, id, { ...values, state: step.to })
       await addFindingStep(tx, actor, id, step)
+      await tellFindingStep(tx, organisationId, id, step)
       if (needsRefit === 'refit') await this.#refits.request(tx, actor)
     })
   }

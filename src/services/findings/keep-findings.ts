@@ -1,5 +1,6 @@
 import { isDeepStrictEqual } from 'node:util'
 import type { Db } from '../../db/client.js'
+import type { Acting } from '../../db/in-organisation.js'
 import { type Correction, correctionsSince } from '../../db/repositories/corrections.js'
 import {
   addFindingStep,
@@ -13,6 +14,7 @@ import {
 import { type FleetRecords, REFIT_ACTOR } from '../../db/repositories/fleet-records.js'
 import type { Diagnosis } from '../../engine/diagnosis/diagnosis.js'
 import { calendarDay, dayNumber } from '../dates/day-numbers.js'
+import { tellFindingStep } from '../webhooks/tell-findings.js'
 import { newestEvidenceIn } from './newest-evidence.js'
 import { type Change, isSettled, reconcile } from './reconcile.js'
 import { likenessBy } from './same-fault.js'
@@ -77,14 +79,19 @@ async function write(tx: Db, fit: DiagnosedFit, change: Change): Promise<void> {
       ...figuresOf(fit, change.seen, NOTHING_YET),
       openedOn: fit.today,
     })
-    await addFindingStep(tx, acting, id, { kind: 'opened', from: null, to: 'open' })
+    await takeStep(tx, acting, id, { kind: 'opened', from: null, to: 'open' })
     return
   }
   const { finding, step } = change
   if (change.kind === 'seen' && wasCheckedMeanwhile(fit, finding)) return
   const values = change.kind === 'seen' ? figuresOf(fit, change.seen, finding.detail) : { notSeenSince: fit.today }
   await updateFinding(tx, organisationId, finding.id, changed(finding, { ...values, ...stateAfter(finding, step) }))
-  if (step !== null) await addFindingStep(tx, acting, finding.id, step)
+  if (step !== null) await takeStep(tx, acting, finding.id, step)
+}
+
+async function takeStep(tx: Db, acting: Acting, findingId: string, step: FindingStep): Promise<void> {
+  await addFindingStep(tx, acting, findingId, step)
+  await tellFindingStep(tx, acting.organisationId, findingId, step)
 }
 
 /** A check that was made while the fit ran is not in its causes: the next fit has it, and until then what the check said counts. */

@@ -7,6 +7,7 @@ import type {
   NewHaulOut,
 } from '../../contract/haul-outs.js'
 import type { Page } from '../../contract/paging.js'
+import type { WebhookEvent } from '../../contract/webhooks.js'
 import type { Db } from '../../db/client.js'
 import { inOrganisation } from '../../db/in-organisation.js'
 import { lockBoat } from '../../db/repositories/boats.js'
@@ -28,6 +29,7 @@ import { Conflict, Invalid } from '../errors.js'
 import { expectVersion } from '../fleet/expect-version.js'
 import { found, visibleBoat } from '../fleet/visible.js'
 import type { RefitRequests } from '../jobs/refit-requests.js'
+import { emitWebhookEvent } from '../webhooks/emit.js'
 import { weighingView } from '../weighings/weighing-view.js'
 import { dateFaults } from './haul-out-faults.js'
 import { writeLift } from './write-lift.js'
@@ -73,7 +75,9 @@ export class HaulOutService {
       await lockBoat(tx, actor.organisationId, boatId)
       const written = await writeLift(tx, actor, { boatId, boat: name, lift, today: this.#today() })
       const refit = written.changed ? await this.#refits.request(tx, actor) : null
-      return { haulOut: { ...(await detailOf(tx, actor, written.id)), refit }, isNew: written.isNew }
+      const haulOut = await detailOf(tx, actor, written.id)
+      if (written.changed) await tell(tx, actor, 'haul-out.recorded', haulOut)
+      return { haulOut: { ...haulOut, refit }, isNew: written.isNew }
     })
   }
 
@@ -87,7 +91,9 @@ export class HaulOutService {
       if (wanted.hauledOn !== stored.hauledOn) await refuseIfWeighed(tx, actor, stored, 'its day cannot change')
       await updateHaulOut(tx, actor.organisationId, id, change)
       await this.#refits.request(tx, actor)
-      return detailOf(tx, actor, id)
+      const haulOut = await detailOf(tx, actor, id)
+      await tell(tx, actor, 'haul-out.changed', haulOut)
+      return haulOut
     })
   }
 
@@ -98,6 +104,7 @@ export class HaulOutService {
       await refuseIfWeighed(tx, actor, stored, 'it cannot be deleted')
       await deleteHaulOut(tx, actor.organisationId, id)
       await this.#refits.request(tx, actor)
+      await tell(tx, actor, 'haul-out.deleted', haulOutView(stored))
     })
   }
 
@@ -117,6 +124,10 @@ async function detailOf(db: Db, actor: Actor, id: string): Promise<HaulOutDetail
     weighings: weighings.map(weighingView),
     replaced: await replacedOnDay(db, actor.organisationId, record.boatId, record.hauledOn),
   }
+}
+
+function tell(tx: Db, { organisationId }: Actor, event: WebhookEvent, haulOut: HaulOutView): Promise<void> {
+  return emitWebhookEvent(tx, organisationId, { event, data: haulOut })
 }
 
 async function refuseIfWeighed(tx: Db, actor: Actor, { id, hauledOn }: HaulOutRecord, so: string): Promise<void> {

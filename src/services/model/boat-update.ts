@@ -5,6 +5,7 @@ import { newestFit, raiseRevision, saveForecasts } from '../../db/repositories/f
 import { boatsTouchedSince } from '../../db/repositories/touched-boats.js'
 import { dayNumber } from '../dates/day-numbers.js'
 import { utcDay } from '../dates/not-in-future.js'
+import { forecastsUntilNow, tellForecasts } from '../webhooks/tell-forecasts.js'
 import type { ComputeForecasts } from './compute-forecasts.js'
 import { fitKey } from './fit-key.js'
 import { historyKnownBy } from './fleet-question.js'
@@ -50,7 +51,10 @@ export class BoatUpdate {
     })
     if (anodes === null) return false
     await inOrganisation(this.#db, acting, async (tx) => {
-      await saveForecasts(tx, organisationId, fit, issuedForecasts(records, { asOf: day, anodes }))
+      const issued = issuedForecasts(records, { asOf: day, anodes })
+      const before = await forecastsUntilNow(tx, organisationId)
+      await saveForecasts(tx, organisationId, fit, issued)
+      await tellForecasts(tx, organisationId, { asOf: fit.asOf, of: 'boats', before, issued })
       await raiseRevision(tx, organisationId, fit.id, revision)
     })
     return true

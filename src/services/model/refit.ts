@@ -5,6 +5,7 @@ import { newestFit, saveFit, saveSummary } from '../../db/repositories/forecasts
 import { queueForFits } from '../../db/repositories/organisations.js'
 import { dayNumber } from '../dates/day-numbers.js'
 import { keepFindings } from '../findings/keep-findings.js'
+import { forecastsUntilNow, tellForecasts } from '../webhooks/tell-forecasts.js'
 import { BoatUpdate } from './boat-update.js'
 import type { ComputeForecasts } from './compute-forecasts.js'
 import { fitKey } from './fit-key.js'
@@ -65,7 +66,9 @@ export class RefitService {
       await queueForFits(tx, organisationId)
       if (isNewer(await newestFit(tx, organisationId), fleet)) return undefined
       const fit = { asOf: today, fittedAt, dataRevision: revision, summary }
+      const before = await forecastsUntilNow(tx, organisationId)
       const id = await saveFit(tx, organisationId, fit, issued)
+      await tellForecasts(tx, organisationId, { asOf: today, of: 'fleet', before, issued })
       await keepFindings(tx, fleet, forecast.diagnoses)
       return id
     })
