@@ -1,0 +1,58 @@
+import type { Db } from '../../db/client.js'
+import { findingsOf } from '../../db/repositories/findings.js'
+import { forecastsOfFit, newestFit } from '../../db/repositories/forecasts.js'
+import { type RemindedBoat, remindedBoats } from '../../db/repositories/reminders.js'
+import type { DueAnode } from '../../engine/notices/notice-rules.js'
+import { dayNumber } from '../dates/day-numbers.js'
+
+/** What may be told of one boat as the last fit has it. */
+export interface BoatCase extends RemindedBoat {
+  readonly anodes: readonly NamedDueAnode[]
+  readonly findings: readonly BoatFinding[]
+}
+
+export interface NamedDueAnode extends DueAnode {
+  readonly name: string
+}
+
+export interface BoatFinding {
+  /** Its id, and how often it was reopened: a fault that returns is told again. */
+  readonly key: string
+  readonly id: string
+}
+
+/**
+ * Every boat of an organisation with what stands in its forecasts and findings: of those that the last fit issued, whatever its day, for a
+ * fit that failed tonight must not silence anybody.
+ */
+export async function boatCases(db: Db, organisationId: string): Promise<BoatCase[]> {
+  const fit = await newestFit(db, organisationId)
+  if (fit === undefined) return []
+  const anodes = new Map<string, NamedDueAnode[]>()
+  for (const { anodeId, item } of await forecastsOfFit(db, organisationId, fit.id)) {
+    const { p10, p50, p90 } = item.replace
+    const own = anodes.get(item.boat) ?? []
+    anodes.set(item.boat, own)
+    own.push({
+      key: anodeId,
+      name: item.anode,
+      recommendedOn: numberOrNull(item.recommendedOn),
+      p10: numberOrNull(p10),
+      p50: numberOrNull(p50),
+      p90: numberOrNull(p90),
+    })
+  }
+  const findings = new Map<string, BoatFinding[]>()
+  for (const { id, boatId, state, reopened } of await findingsOf(db, organisationId)) {
+    if (boatId === null || state === 'resolved' || state === 'closed') continue
+    findings.set(boatId, [...(findings.get(boatId) ?? []), { id, key: `${id} ${reopened}` }])
+  }
+  const boats = await remindedBoats(db, organisationId)
+  return boats.map((boat) => ({
+    ...boat,
+    anodes: anodes.get(boat.boat) ?? [],
+    findings: findings.get(boat.boatId) ?? [],
+  }))
+}
+
+const numberOrNull = (day: string | null) => (day === null ? null : dayNumber(day))
