@@ -12,6 +12,8 @@ import { SessionService } from './access/sessions.js'
 import { SetUpService } from './access/set-up.js'
 import { createSignIn } from './access/sign-in.js'
 import { AnodeService } from './anodes/anodes.js'
+import { CalendarFeedService } from './calendar/calendar-feed-service.js'
+import { FeedReader } from './calendar/feed-reader.js'
 import { DeskFleets } from './desk/desk-fleets.js'
 import { DeskService } from './desk/desk-service.js'
 import { LiftPlanService } from './desk/lift-plan-service.js'
@@ -74,7 +76,13 @@ export function buildServices(surroundings: ServiceSurroundings) {
     ...forecastServices(surroundings),
     ...outwardServices(surroundings),
   }
-  return { ...services, reports: new ReportService(services, surroundings.now) }
+  const { db, publicUrl, now } = surroundings
+  const { memberships, feedReader: reader } = services
+  return {
+    ...services,
+    reports: new ReportService(services, now),
+    calendarFeeds: new CalendarFeedService(db, { memberships, reader, publicUrl }, now),
+  }
 }
 
 function accessServices({ db, publicUrl, sessionSecret, mail, refits, now, onFailure }: ServiceSurroundings) {
@@ -118,7 +126,7 @@ function fleetServices({ db, refits, photoStore, now }: ServiceSurroundings) {
   }
 }
 
-function forecastServices({ db, engine, refits, now }: ServiceSurroundings) {
+function forecastServices({ db, engine, refits, publicUrl, now }: ServiceSurroundings) {
   const fleets = new IssuedFleets(db, engine, now)
   const deskFleets = new DeskFleets(db, fleets)
   return {
@@ -133,6 +141,7 @@ function forecastServices({ db, engine, refits, now }: ServiceSurroundings) {
     savedViews: new SavedViewService(db),
     model: new ModelService(db),
     jobs: new FollowedJobs(db),
+    feedReader: new FeedReader(db, fleets, publicUrl, now),
   }
 }
 

@@ -39,6 +39,8 @@ export const OPEN_ROUTES: ReadonlySet<string> = new Set([
   'POST /v1/auth/magic-link/verify',
   'POST /v1/auth/sign-out',
   'POST /v1/set-up',
+  // Whoever has the private link: it holds a secret.
+  'GET /v1/calendars/:file',
   // Registered in the demo alone.
   'POST /v1/demo/look-as',
 ])

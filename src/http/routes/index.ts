@@ -5,6 +5,7 @@ import { apiKeyRoutes } from './api-keys.js'
 import { berthRoutes } from './berths.js'
 import { boatRoutes } from './boats.js'
 import { calculatorRoutes } from './calculators.js'
+import { calendarFeedRoutes } from './calendar-feeds.js'
 import { continuityRoutes } from './continuity.js'
 import { demoRoutes } from './demo.js'
 import { deskRoutes } from './desk.js'
@@ -58,6 +59,7 @@ async function registerAccess(app: FastifyInstance, { services, publicUrl, demo,
   await app.register(organisationRoutes, { organisation, audit })
   await app.register(memberRoutes, { members })
   await app.register(apiKeyRoutes, { apiKeys })
+  await app.register(calendarFeedRoutes, { calendarFeeds: services.calendarFeeds, limited: rateLimit !== undefined })
   await app.register(webhookRoutes, { webhooks: services.webhooks })
   if (demo) await app.register(demoRoutes, { people: demoPeople, signIn, publicUrl })
 }

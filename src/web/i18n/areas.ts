@@ -1,3 +1,4 @@
+import type calendar from '../../messages/en/calendar.json'
 import type desk from '../../messages/en/desk.json'
 import type lift from '../../messages/en/lift.json'
 import type owner from '../../messages/en/owner.json'
@@ -11,6 +12,7 @@ declare module 'i18next' {
   interface CustomTypeOptions {
     defaultNS: 'words'
     resources: {
+      calendar: typeof calendar
       desk: typeof desk
       lift: typeof lift
       owner: typeof owner

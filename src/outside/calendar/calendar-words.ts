@@ -1,0 +1,105 @@
+import type { FeedScope } from '../../contract/calendar-feeds.js'
+import type { ForecastItem } from '../../contract/forecasts.js'
+import { POSITION_KINDS } from '../../contract/vocabulary.js'
+import { type Language, localeOf } from '../../messages/languages.js'
+import { spokenIn } from '../words/spoken.js'
+
+/** An anode that comes due, with its names of today. */
+export interface DueAnode {
+  readonly boat: string
+  readonly anode: string
+  readonly position: string
+  readonly forecast: ForecastItem
+  readonly isOverdue: boolean
+}
+
+export interface LiftToSay {
+  readonly boat: string
+  /** The anodes that are to be replaced at this lift. */
+  readonly replace: readonly DueAnode[]
+}
+
+interface Said {
+  readonly summary: string
+  readonly description: string
+  readonly category: string
+}
+
+/** What calendars say in a language. */
+export class CalendarWords {
+  readonly #language: Language
+  readonly #day: Intl.DateTimeFormat
+  readonly #t
+
+  constructor(language: Language) {
+    this.#language = language
+    this.#t = spokenIn(language, 'calendar')
+    const shape = { day: 'numeric', month: 'long', year: 'numeric', timeZone: 'UTC' } as const
+    this.#day = new Intl.DateTimeFormat(localeOf(language, []), shape)
+  }
+
+  /** Name and description of a calendar. */
+  calendar(scope: FeedScope, yard: string): { readonly name: string; readonly description: string } {
+    const said = { yard }
+    return { name: this.#t(`name.${scope}`, said), description: this.#t(`about.${scope}`, said) }
+  }
+
+  due({ boat, anode, position, forecast, isOverdue }: DueAnode): Said {
+    const lines = [
+      this.#band(forecast),
+      this.#plan(forecast, isOverdue),
+      this.#t('due.anode', { anode, position: this.#position(position), alloy: this.#alloy(forecast) }),
+      this.#t('due.caution'),
+    ]
+    return {
+      summary: this.#t(isOverdue ? 'due.titleNow' : 'due.title', { boat, position: this.#position(position) }),
+      description: lines.join('\n'),
+      category: this.#t('due.category'),
+    }
+  }
+
+  lift({ boat, replace }: LiftToSay): Said {
+    const anodes = replace.map(({ anode, position, forecast }) =>
+      this.#t('lift.anode', { anode, position: this.#position(position), alloy: this.#alloy(forecast) }),
+    )
+    const work = anodes.length === 0 ? [this.#t('lift.none')] : [this.#t('lift.replace'), ...anodes]
+    return {
+      summary: this.#t('lift.title', { boat }),
+      description: [...work, this.#t('lift.weigh')].join('\n'),
+      category: this.#t('lift.category'),
+    }
+  }
+
+  #band({ replace: { p10, p50, p90 } }: ForecastItem): string {
+    // An anode without an earliest date has no day in a calendar.
+    const from = this.#say(p10 ?? '')
+    if (p50 === null) return this.#t('due.earliest', { from })
+    const said = { from, middle: this.#say(p50) }
+    return p90 === null ? this.#t('due.bandOpen', said) : this.#t('due.band', { ...said, to: this.#say(p90) })
+  }
+
+  #plan({ recommendedOn, nextHaulOut, haulOutRisks }: ForecastItem, isOverdue: boolean): string {
+    if (isOverdue) return this.#t('due.overdue')
+    const isPlanned =
+      haulOutRisks.some(({ on }) => on === recommendedOn) || (nextHaulOut.planned && nextHaulOut.on === recommendedOn)
+    return this.#t(isPlanned ? 'due.planned' : 'due.unplanned')
+  }
+
+  #alloy({ alloy }: ForecastItem): string {
+    return alloy === null ? this.#t('due.noAlloy') : this.#t(`alloy.${alloy}`, { ns: 'words' })
+  }
+
+  /** Its label begins with a kind of position, and what follows is the yard's own. */
+  #position(label: string): string {
+    const kind = POSITION_KINDS.find((each) => label.toLowerCase().startsWith(each))
+    return kind === undefined ? label : `${this.#t(`position.${kind}`, { ns: 'words' })}${label.slice(kind.length)}`
+  }
+
+  #say(day: string): string {
+    return this.#day.format(Date.parse(day))
+  }
+
+  get language(): Language {
+    return this.#language
+  }
+}

@@ -1,0 +1,62 @@
+import type { FeedScope } from '../../contract/calendar-feeds.js'
+import type { AnodeInPlace, PlannedLift } from '../../db/repositories/calendar-facts.js'
+import type { IssuedForecast } from '../../db/repositories/forecasts.js'
+import type { CalendarWords, DueAnode } from '../../outside/calendar/calendar-words.js'
+import type { EntryDraft } from './publish-entries.js'
+
+/** What is known on a day of the boats that a feed is about. */
+export interface CalendarFacts {
+  readonly today: string
+  readonly anodes: readonly AnodeInPlace[]
+  readonly forecasts: readonly IssuedForecast[]
+  readonly lifts: readonly PlannedLift[]
+}
+
+/** The events of a feed: when anodes are due, and lifts with the anodes to replace at each. A yard's has the lifts alone. */
+export function calendarDrafts(scope: FeedScope, facts: CalendarFacts, words: CalendarWords): EntryDraft[] {
+  const due = dueAnodes(facts)
+  const lifts = facts.lifts.map((lift) => {
+    const replace = due
+      .filter(({ anode, on }) => anode.boat === lift.boat && on === lift.on && !anode.isOverdue)
+      .map(({ anode }) => anode)
+    return {
+      ...words.lift({ boat: lift.boat, replace }),
+      uid: `lift-${lift.id}@anode-ledger`,
+      start: lift.on,
+      end: lift.relaunchedOn ?? lift.on,
+      path: pathOf(lift.boat),
+      isOverdue: false,
+    }
+  })
+  if (scope === 'yard') return lifts
+  return [
+    ...lifts,
+    ...due.map(({ id, on, anode }) => ({
+      ...words.due(anode),
+      uid: `due-${id}@anode-ledger`,
+      start: on,
+      end: on,
+      path: pathOf(anode.boat),
+      isOverdue: anode.isOverdue,
+    })),
+  ]
+}
+
+interface Due {
+  readonly id: string
+  readonly on: string
+  readonly anode: DueAnode
+}
+
+/** The recommended date lies on today for whatever may be due already; one that is beyond all forecasts has no day. */
+function dueAnodes({ today, anodes, forecasts }: CalendarFacts): Due[] {
+  const byAnode = new Map(forecasts.map(({ anodeId, item }) => [anodeId, item]))
+  return anodes.flatMap(({ id, boat, anode, position }) => {
+    const forecast = byAnode.get(id)
+    const on = forecast?.recommendedOn
+    if (forecast === undefined || on === undefined || on === null) return []
+    return [{ id, on, anode: { boat, anode, position, forecast, isOverdue: on <= today } }]
+  })
+}
+
+const pathOf = (boat: string) => `/boats/${encodeURIComponent(boat)}`

@@ -1,0 +1,96 @@
+import type { FeedScope } from '../../contract/calendar-feeds.js'
+import type { Db } from '../../db/client.js'
+import { inOrganisation } from '../../db/in-organisation.js'
+import { anodesInPlace, plannedLifts } from '../../db/repositories/calendar-facts.js'
+import {
+  entriesOfFeed,
+  type FeedRow,
+  lockFeed,
+  noteFeedRead,
+  saveEntries,
+} from '../../db/repositories/calendar-feeds.js'
+import { CalendarWords } from '../../outside/calendar/calendar-words.js'
+import { renderCalendar } from '../../outside/calendar/render-calendar.js'
+import { addDays } from '../../presentation/calendar.js'
+import { sha256 } from '../access/secrets.js'
+import { utcDay } from '../dates/not-in-future.js'
+import { found } from '../fleet/visible.js'
+import type { IssuedFleets } from '../forecasts/issued-fleets.js'
+import { calendarDrafts } from './calendar-drafts.js'
+import { type EntryContent, PAST_SHOWN_DAYS, type PublishedEntry, publishEntries } from './publish-entries.js'
+
+/** A calendar as a program reads it. */
+export interface ReadFeed {
+  readonly text: string
+  /** The same for as long as the text is the same. */
+  readonly tag: string
+}
+
+/** Colours of CSS 3, as names (RFC 7986, 5.9) and for older programs: hull blue, zinc, and the waterline's red. */
+const COLORS: Readonly<Record<FeedScope, { readonly name: string; readonly hex: string }>> = {
+  owner: { name: 'steelblue', hex: '#4682B4' },
+  yard: { name: 'firebrick', hex: '#B22222' },
+  fleet: { name: 'slategray', hex: '#708090' },
+}
+const READ_NOTED_EVERY_MS = 60 * 60 * 1000
+
+/** Puts a calendar together, and remembers what was given out. */
+export class FeedReader {
+  readonly #db: Db
+  readonly #fleets: IssuedFleets
+  readonly #publicUrl: string
+  readonly #now: () => Date
+
+  constructor(db: Db, fleets: IssuedFleets, publicUrl: string, now: () => Date) {
+    this.#db = db
+    this.#fleets = fleets
+    this.#publicUrl = publicUrl.replace(/\/$/, '')
+    this.#now = now
+  }
+
+  /** @throws NotFound when it was revoked meanwhile, NotComputed */
+  async read(feed: FeedRow, yard: string): Promise<ReadFeed> {
+    const { organisationId, scope, language } = feed
+    const now = this.#now()
+    const today = utcDay(now)
+    const words = new CalendarWords(language)
+    const { forecasts } = await this.#fleets.on(organisationId)
+    const acting = { organisationId, actor: `calendar:${feed.email}` }
+    const entries = await inOrganisation(this.#db, acting, async (tx) => {
+      found(await lockFeed(tx, organisationId, feed.id), 'the calendar')
+      const seen = { organisationId, ...(scope === 'owner' && { ownerEmail: feed.email }) }
+      const anodes = await anodesInPlace(tx, seen)
+      const lifts = await plannedLifts(tx, seen, addDays(today, -PAST_SHOWN_DAYS))
+      const drafts = calendarDrafts(scope, { today, anodes, forecasts, lifts }, words)
+      const before = (await entriesOfFeed(tx, feed)).map(entryOf)
+      const { entries: published, changed } = publishEntries(before, drafts, { today, now: now.toISOString() })
+      await saveEntries(tx, feed, changed)
+      if (isDue(feed.lastReadAt, now)) await noteFeedRead(tx, feed, now.toISOString())
+      return published
+    })
+    const text = renderCalendar({
+      ...words.calendar(scope, yard),
+      language,
+      color: COLORS[scope],
+      events: entries.map(({ content: { path, ...content }, ...entry }) => ({
+        ...entry,
+        ...content,
+        url: this.#publicUrl + path,
+      })),
+    })
+    return { text, tag: `"${sha256(text)}"` }
+  }
+}
+
+function entryOf(row: Awaited<ReturnType<typeof entriesOfFeed>>[number]): PublishedEntry {
+  return {
+    ...row,
+    content: row.content as EntryContent,
+    createdAt: new Date(row.createdAt).toISOString(),
+    changedAt: new Date(row.changedAt).toISOString(),
+  }
+}
+
+function isDue(lastReadAt: string | null, now: Date): boolean {
+  return lastReadAt === null || now.getTime() - new Date(lastReadAt).getTime() >= READ_NOTED_EVERY_MS
+}
