@@ -51,6 +51,20 @@ const Environment = z.object({
   PHOTO_STORE: z.string().min(1).optional(),
   /** Networks of one's own that webhooks may be sent to: addresses, ranges, loopback. Without it the public network alone. */
   WEBHOOK_NETWORKS: z.string().transform(readRanges).optional(),
+  /** Keys of web push (RFC 8292) as base64url; without them a pair is made once and kept in the database. */
+  VAPID_PUBLIC_KEY: z
+    .string()
+    .regex(/^[\w-]{87}$/, 'must be a public key of P-256 as base64url')
+    .optional(),
+  VAPID_PRIVATE_KEY: z
+    .string()
+    .regex(/^[\w-]{43}$/, 'must be a private key of P-256 as base64url')
+    .optional(),
+  /** Whom push services may turn to; MAIL_FROM unless given. */
+  VAPID_SUBJECT: z
+    .string()
+    .regex(/^(mailto|https):\S+$/, 'must be a mailto: or https: address')
+    .optional(),
   LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'trace', 'silent']).default('info'),
 })
 
@@ -69,6 +83,7 @@ export interface Config {
   readonly mailFrom: string
   readonly photoStore: string | undefined
   readonly webhookNetworks: readonly string[]
+  readonly push: { readonly keys: { publicKey: string; privateKey: string } | undefined; readonly subject: string }
   readonly logLevel: string
 }
 
@@ -99,6 +114,21 @@ export function readConfig(environment: Record<string, string | undefined>): Con
     mailFrom: env.MAIL_FROM,
     photoStore: env.PHOTO_STORE,
     webhookNetworks: env.WEBHOOK_NETWORKS ?? [],
+    push: {
+      keys: pushKeys(env.VAPID_PUBLIC_KEY, env.VAPID_PRIVATE_KEY),
+      subject: env.VAPID_SUBJECT ?? mailto(env.MAIL_FROM),
+    },
     logLevel: env.LOG_LEVEL,
   }
+}
+
+function pushKeys(publicKey: string | undefined, privateKey: string | undefined) {
+  if (publicKey !== undefined && privateKey !== undefined) return { publicKey, privateKey }
+  if (publicKey === undefined && privateKey === undefined) return undefined
+  throw new Error('the environment cannot be used: VAPID_PUBLIC_KEY and VAPID_PRIVATE_KEY go together')
+}
+
+/** @example mailto('The yard <yard@example.org>') // 'mailto:yard@example.org' */
+function mailto(from: string): string {
+  return `mailto:${/<([^<>]+)>\s*$/.exec(from)?.[1] ?? from.trim()}`
 }

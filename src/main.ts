@@ -105,6 +105,7 @@ async function servicesOf(config: Config, surroundings: Surroundings): Promise<S
     sessionSecret: config.sessionSecret ?? keptSessionSecret(config.dataDir),
     mail: config.smtpUrl === undefined ? printedMail(print) : smtpMail(config.smtpUrl, config.mailFrom),
     photoStore: await openPhotoStore(config.photoStore, join(config.dataDir, 'photos')),
+    push: config.push,
     sendOut: new SendOut(new AddressRules(config.webhookNetworks)),
     refits,
     engine,

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { LANGUAGES } from '../messages/languages.js'
 
 const LONGEST_ENDPOINT = 2000
 /** An uncompressed point of P-256, and 16 bytes of shared secret (RFC 8291, 2), as base64url. */
@@ -31,6 +32,19 @@ export const PushEndpoint = NewPushSubscription.pick({ endpoint: true }).meta({
   id: 'PushEndpoint',
   examples: [{ endpoint: SUBSCRIPTION_EXAMPLE.endpoint }],
 })
+
+export const PushTrial = PushEndpoint.extend({ language: z.enum(LANGUAGES) }).meta({
+  id: 'PushTrial',
+  examples: [{ endpoint: SUBSCRIPTION_EXAMPLE.endpoint, language: 'de' }],
+})
+
+export const PushOutcomeView = z
+  .object({
+    sent: z.int(),
+    ended: z.int().meta({ description: 'Subscriptions that were over and are forgotten' }),
+    failed: z.int(),
+  })
+  .meta({ id: 'PushOutcome', examples: [{ sent: 1, ended: 0, failed: 0 }] })
 
 export const PushKey = z
   .object({ publicKey: z.string().meta({ description: 'applicationServerKey of the Push API (RFC 8292), base64url' }) })

@@ -36,6 +36,7 @@ const TAGS = [
   { name: 'Calculators', description: 'Single calculations' },
   { name: 'Reference', description: 'Published values with their sources' },
   { name: 'Jobs', description: 'Work in the background' },
+  { name: 'Notifications', description: 'Web push (RFC 8030) on the devices of a person' },
   { name: 'Calendars', description: 'Private links that a calendar program reads: due dates and lifts' },
   { name: 'Webhooks', description: 'What other systems are told, signed, with a log of what was sent' },
   { name: 'Organisation', description: 'Settings, members, API keys, audit trail' },

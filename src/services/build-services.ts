@@ -45,6 +45,7 @@ import { AuditTrail } from './organisations/audit-trail.js'
 import { MemberService } from './organisations/member-service.js'
 import { OrganisationService } from './organisations/organisation-service.js'
 import { PhotoService } from './photos/photos.js'
+import { PushService, type PushSettings } from './push/push-service.js'
 import { ReportService } from './reports/report-service.js'
 import { WebhookDeliverer } from './webhooks/deliverer.js'
 import { WebhookService } from './webhooks/webhook-service.js'
@@ -57,6 +58,8 @@ export interface ServiceSurroundings {
   readonly sessionSecret: string
   readonly mail: Mail
   readonly photoStore: PhotoStore
+  /** Keys of web push where they are configured, and whom push services may turn to. */
+  readonly push: PushSettings
   /** How addresses that people named are reached. */
   readonly sendOut: SendOut
   readonly refits: RefitRequests
@@ -146,8 +149,9 @@ function forecastServices({ db, engine, refits, publicUrl, now }: ServiceSurroun
 }
 
 /** What other systems are told, and what they read. */
-function outwardServices({ db, sendOut, now }: ServiceSurroundings) {
+function outwardServices({ db, sendOut, push, now }: ServiceSurroundings) {
   return {
+    push: new PushService(db, sendOut, push),
     webhooks: new WebhookService(db, sendOut, now),
     webhookDeliverer: new WebhookDeliverer(db, sendOut, now),
   }

@@ -66,6 +66,7 @@ export async function buildTestService(database: TestDatabase, options: TestServ
     sessionSecret: SECRET,
     mail: { send: async (message) => void letters.push(message) },
     photoStore: folderPhotoStore(photoFolder),
+    push: { keys: undefined, subject: 'mailto:yard@example.org' },
     sendOut: new SendOut(new AddressRules(networks)),
     now,
     refits,

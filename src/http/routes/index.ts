@@ -28,6 +28,7 @@ import { pontoonRoutes } from './pontoons.js'
 import { positionRoutes } from './positions.js'
 import { potentialRoutes } from './potentials.js'
 import { preferenceRoutes } from './preferences.js'
+import { pushRoutes } from './push.js'
 import { recordQuestionRoutes } from './record-questions.js'
 import { referenceRoutes } from './reference.js'
 import { reportRoutes } from './reports.js'
@@ -60,6 +61,7 @@ async function registerAccess(app: FastifyInstance, { services, publicUrl, demo,
   await app.register(memberRoutes, { members })
   await app.register(apiKeyRoutes, { apiKeys })
   await app.register(calendarFeedRoutes, { calendarFeeds: services.calendarFeeds, limited: rateLimit !== undefined })
+  await app.register(pushRoutes, { push: services.push })
   await app.register(webhookRoutes, { webhooks: services.webhooks })
   if (demo) await app.register(demoRoutes, { people: demoPeople, signIn, publicUrl })
 }

@@ -3,6 +3,7 @@ import type desk from '../../messages/en/desk.json'
 import type lift from '../../messages/en/lift.json'
 import type owner from '../../messages/en/owner.json'
 import type people from '../../messages/en/people.json'
+import type push from '../../messages/en/push.json'
 import type setUp from '../../messages/en/set-up.json'
 import type settings from '../../messages/en/settings.json'
 import type words from '../../messages/en/words.json'
@@ -17,6 +18,7 @@ declare module 'i18next' {
       lift: typeof lift
       owner: typeof owner
       people: typeof people
+      push: typeof push
       'set-up': typeof setUp
       settings: typeof settings
       words: typeof words
