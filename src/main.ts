@@ -62,6 +62,7 @@ export async function start(options: StartOptions = {}): Promise<RunningService>
     const services = await servicesOf(config, { database, refits, engine, publicUrl, print })
     background.everyNight(() => services.photos.sweep())
     background.everyNight(() => services.webhookDeliverer.forgetOld())
+    background.everyHour(() => services.noticeDecider.decideAll())
     if (database.kind === 'embedded') await services.idempotency.releaseAbandoned()
     const firstStart = await database.withStartLock(() =>
       services.setUp.atStart(config.adminApiKey, config.organisationName),
@@ -79,8 +80,9 @@ export async function start(options: StartOptions = {}): Promise<RunningService>
     await app.listen({ host: config.host, port })
     for (const line of welcome(firstStart, publicUrl)) print(line)
     const delivering = new Delivering(services.webhookDeliverer, (error) => print(`webhooks wait: ${error.message}`))
+    const mailing = new Delivering(services.noticeSender, (error) => print(`letters wait: ${error.message}`))
     const stopAll = async () => {
-      await delivering.stop()
+      await Promise.all([delivering.stop(), mailing.stop()])
       await stop(app, background, database)
     }
     return { address: publicUrl, app, services, database, stop: stopAll }

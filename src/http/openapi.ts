@@ -38,6 +38,8 @@ const TAGS = [
   { name: 'Jobs', description: 'Work in the background' },
   { name: 'Notifications', description: 'Web push (RFC 8030) on the devices of a person' },
   { name: 'Calendars', description: 'Private links that a calendar program reads: due dates and lifts' },
+  { name: 'Notices', description: 'Letters to owners: when, to whom, why' },
+  { name: 'Letters', description: 'What the links in letters lead to' },
   { name: 'Webhooks', description: 'What other systems are told, signed, with a log of what was sent' },
   { name: 'Organisation', description: 'Settings, members, API keys, audit trail' },
   { name: 'Sign-in', description: 'People and sessions' },

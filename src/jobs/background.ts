@@ -14,12 +14,17 @@ export interface Background {
   readonly engine: ComputeForecasts
   /** Has more done in the small hours; to be said before the first night, by whoever has the means. */
   everyNight(work: () => Promise<unknown>): void
+  /** Has more done each hour, by one of the processes. */
+  everyHour(work: () => Promise<unknown>): void
   stop(): Promise<void>
 }
 
 /** Forecasts are as of a day: every organisation's are issued anew in the small hours. */
 const NIGHTLY = 'nightly'
 const NIGHTLY_CRON = '10 2 * * *'
+/** Letters are decided through the day: mornings come at different hours, and a date that moved is told the same day. */
+const HOURLY = 'hourly'
+const HOURLY_CRON = '7 * * * *'
 /** How often lost jobs are looked for: with the silence that makes one lost, they go on within half a minute. */
 const SWEEP_MS = 10_000
 const STOP_LIMIT_MS = 10_000
@@ -33,7 +38,7 @@ export interface BackgroundOptions {
 /** Starts the queue and its workers. A job that a lost process left behind is taken up again. */
 export async function startBackground({ database, now, onError }: BackgroundOptions): Promise<Background> {
   const { db } = database
-  const queue = await BossQueue.start(database, [REFIT, NIGHTLY], onError)
+  const queue = await BossQueue.start(database, [REFIT, NIGHTLY, HOURLY], onError)
   const engine = new ForecastThread()
   const jobs = new JobService(db, queue)
   const refit = new RefitService(db, engine, now)
@@ -44,6 +49,7 @@ export async function startBackground({ database, now, onError }: BackgroundOpti
     jobs.run(key, lastTry, (onProgress) => refit.refit(key.organisationId, onProgress)),
   )
   const chores: (() => Promise<unknown>)[] = []
+  const hourly: (() => Promise<unknown>)[] = []
   await queue.work(NIGHTLY, async () => {
     for (const chore of chores) await chore()
     for (const organisationId of await idsOfOrganisations(db)) {
@@ -52,12 +58,19 @@ export async function startBackground({ database, now, onError }: BackgroundOpti
     }
   })
   await queue.schedule(NIGHTLY, NIGHTLY_CRON)
+  await queue.work(HOURLY, async () => {
+    for (const chore of hourly) await chore()
+  })
+  await queue.schedule(HOURLY, HOURLY_CRON)
   const sweeping = setInterval(sweep, SWEEP_MS)
   return {
     refits: jobs,
     engine,
     everyNight: (work) => {
       chores.push(work)
+    },
+    everyHour: (work) => {
+      hourly.push(work)
     },
     stop: async () => {
       clearInterval(sweeping)

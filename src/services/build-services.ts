@@ -41,6 +41,13 @@ import { FollowedJobs } from './jobs/followed-jobs.js'
 import type { RefitRequests } from './jobs/refit-requests.js'
 import type { ComputeForecasts } from './model/compute-forecasts.js'
 import { ModelService } from './model/model-service.js'
+import { LetterAnswers } from './notices/letter-answers.js'
+import { LetterLinks } from './notices/letter-links.js'
+import { LetterWriter, type WriterServices } from './notices/letter-writer.js'
+import { NoticeDecider } from './notices/notice-decider.js'
+import { NoticeSender } from './notices/notice-sender.js'
+import { NoticeService } from './notices/notice-service.js'
+import { TeamLetters } from './notices/team-letters.js'
 import { AuditTrail } from './organisations/audit-trail.js'
 import { MemberService } from './organisations/member-service.js'
 import { OrganisationService } from './organisations/organisation-service.js'
@@ -85,6 +92,24 @@ export function buildServices(surroundings: ServiceSurroundings) {
     ...services,
     reports: new ReportService(services, now),
     calendarFeeds: new CalendarFeedService(db, { memberships, reader, publicUrl }, now),
+    ...noticeServices(surroundings, services),
+  }
+}
+
+/** Letters to owners and to those who work with the fleet. */
+function noticeServices(
+  { db, mail, sessionSecret, publicUrl, now }: ServiceSurroundings,
+  { depletion, findings, haulOuts }: Pick<WriterServices, 'depletion' | 'findings'> & { haulOuts: HaulOutService },
+) {
+  const links = new LetterLinks(sessionSecret, publicUrl)
+  const team = new TeamLetters(db, links)
+  const decider = new NoticeDecider(db, team, now)
+  const writer = new LetterWriter(db, { depletion, findings, team }, links, now)
+  return {
+    noticeDecider: decider,
+    notices: new NoticeService(db, decider, now),
+    noticeSender: new NoticeSender(db, mail, (notice) => writer.write(notice), now),
+    letterAnswers: new LetterAnswers(db, links, haulOuts, now),
   }
 }
 

@@ -70,6 +70,15 @@ export async function pageOfMembers<Item>(
   return keyset.page(rows, toItem)
 }
 
+/** Whom letters to those who work here go to. */
+export async function addressesOfTeam(db: Db, organisationId: string): Promise<Pick<MemberRow, 'email' | 'role'>[]> {
+  return db
+    .select({ email: members.email, role: members.role })
+    .from(members)
+    .where(eq(members.organisationId, organisationId))
+    .orderBy(members.email)
+}
+
 export async function findMember(db: Db, organisationId: string, id: string): Promise<MemberRow | undefined> {
   const [row] = await db
     .select()

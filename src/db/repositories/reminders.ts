@@ -1,4 +1,4 @@
-import { and, eq, isNotNull, sql } from 'drizzle-orm'
+import { and, eq, isNotNull, or, sql } from 'drizzle-orm'
 import type { ReminderSettings, ReminderSettingsChange } from '../../contract/notices.js'
 import type { Language } from '../../messages/languages.js'
 import type { Db } from '../client.js'
@@ -124,18 +124,18 @@ export async function noteRefusal(
     .onConflictDoUpdate({ target: [noticeAddresses.organisationId, noticeAddresses.email], set: refused })
 }
 
-export async function isAddressStopped(db: Db, organisationId: string, email: string): Promise<boolean> {
-  const [row] = await db
-    .select({ stoppedAt: noticeAddresses.stoppedAt })
+/** Addresses that want no letters, or whose mail server wants none, in small letters. */
+export async function silentAddresses(db: Db, organisationId: string): Promise<ReadonlySet<string>> {
+  const rows = await db
+    .select({ email: noticeAddresses.email })
     .from(noticeAddresses)
     .where(
       and(
         eq(noticeAddresses.organisationId, organisationId),
-        eq(noticeAddresses.email, email.toLowerCase()),
-        isNotNull(noticeAddresses.stoppedAt),
+        or(isNotNull(noticeAddresses.stoppedAt), isNotNull(noticeAddresses.refusedAt)),
       ),
     )
-  return row !== undefined
+  return new Set(rows.map(({ email }) => email))
 }
 
 /** How somebody likes to read, as far as they have said. */

@@ -41,6 +41,10 @@ export const OPEN_ROUTES: ReadonlySet<string> = new Set([
   'POST /v1/set-up',
   // Whoever has the private link: it holds a secret.
   'GET /v1/calendars/:file',
+  // Whoever has the letter: its link is signed.
+  'GET /v1/letters/:token',
+  'POST /v1/letters/:token',
+  'POST /v1/letters/:token/unsubscribe',
   // Registered in the demo alone.
   'POST /v1/demo/look-as',
 ])

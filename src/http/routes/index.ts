@@ -18,9 +18,11 @@ import { haulOutRoutes } from './haul-outs.js'
 import { healthRoutes } from './health.js'
 import { importRoutes } from './imports.js'
 import { jobRoutes } from './jobs.js'
+import { letterRoutes } from './letters.js'
 import { meRoutes } from './me.js'
 import { memberRoutes } from './members.js'
 import { modelRoutes } from './model.js'
+import { noticeRoutes } from './notices.js'
 import { openApiRoutes } from './openapi.js'
 import { organisationRoutes } from './organisation.js'
 import { photoRoutes } from './photos.js'
@@ -61,6 +63,8 @@ async function registerAccess(app: FastifyInstance, { services, publicUrl, demo,
   await app.register(memberRoutes, { members })
   await app.register(apiKeyRoutes, { apiKeys })
   await app.register(calendarFeedRoutes, { calendarFeeds: services.calendarFeeds, limited: rateLimit !== undefined })
+  await app.register(noticeRoutes, { notices: services.notices })
+  await app.register(letterRoutes, { letterAnswers: services.letterAnswers, limited: rateLimit !== undefined })
   await app.register(pushRoutes, { push: services.push })
   await app.register(webhookRoutes, { webhooks: services.webhooks })
   if (demo) await app.register(demoRoutes, { people: demoPeople, signIn, publicUrl })

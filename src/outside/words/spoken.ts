@@ -5,7 +5,7 @@ import { LANGUAGES, type Language } from '../../messages/languages.js'
 import { PROJECT_ROOT } from '../../project-root.js'
 
 /** Areas of words that are said outside the web app. */
-const AREAS = ['calendar', 'push', 'words'] as const
+const AREAS = ['calendar', 'letters', 'owner', 'push', 'words'] as const
 
 const read = (language: Language, area: string) =>
   JSON.parse(readFileSync(join(PROJECT_ROOT, 'src', 'messages', language, `${area}.json`), 'utf8'))

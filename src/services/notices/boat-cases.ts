@@ -3,6 +3,7 @@ import { findingsOf } from '../../db/repositories/findings.js'
 import { forecastsOfFit, newestFit } from '../../db/repositories/forecasts.js'
 import { type RemindedBoat, remindedBoats } from '../../db/repositories/reminders.js'
 import type { DueAnode } from '../../engine/notices/notice-rules.js'
+import type { AnodeAlloy } from '../../engine/reference/vocabulary.js'
 import { dayNumber } from '../dates/day-numbers.js'
 
 /** What may be told of one boat as the last fit has it. */
@@ -13,6 +14,8 @@ export interface BoatCase extends RemindedBoat {
 
 export interface NamedDueAnode extends DueAnode {
   readonly name: string
+  readonly position: string
+  readonly alloy: AnodeAlloy | null
 }
 
 export interface BoatFinding {
@@ -36,6 +39,8 @@ export async function boatCases(db: Db, organisationId: string): Promise<BoatCas
     own.push({
       key: anodeId,
       name: item.anode,
+      position: item.position,
+      alloy: item.alloy,
       recommendedOn: numberOrNull(item.recommendedOn),
       p10: numberOrNull(p10),
       p50: numberOrNull(p50),

@@ -14,14 +14,17 @@ import { sha256 } from '../access/secrets.js'
 import { calendarDay, dayNumber } from '../dates/day-numbers.js'
 import { type BoatCase, boatCases } from './boat-cases.js'
 import { type BoatPart, lettersOfDay, Memory, type PlannedLetter } from './letters-of-day.js'
+import type { TeamLetters } from './team-letters.js'
 
 /** Decides who is written to, why and when. A decision and what it says was told are one transaction: told means on its way. */
 export class NoticeDecider {
   readonly #db: Db
+  readonly #team: TeamLetters
   readonly #now: () => Date
 
-  constructor(db: Db, now: () => Date) {
+  constructor(db: Db, team: TeamLetters, now: () => Date) {
     this.#db = db
+    this.#team = team
     this.#now = now
   }
 
@@ -41,12 +44,16 @@ export class NoticeDecider {
       const boats = await boatCases(tx, organisationId)
       const memory = new Memory(await toldBefore(tx, organisationId))
       const letters = lettersOfDay(boats, memory, { today: dayNumber(today), leadDays: settings.leadDays })
+      const due = [
+        ...letters.map((letter) => newNotice(letter, today)),
+        ...(await this.#team.due(tx, organisationId, today)),
+      ]
       let written = 0
-      for (const letter of letters) {
-        const { timeZone } = await readerChoices(tx, letter.email)
+      for (const notice of due) {
+        const { timeZone } = await readerChoices(tx, notice.email)
         const quiet = { from: settings.quietFrom, to: settings.quietTo }
         const nextAttemptAt = firstWaking(at, timeZone ?? settings.timeZone, quiet).toISOString()
-        if (await insertNotice(tx, organisationId, newNotice(letter, today, nextAttemptAt))) written += 1
+        if (await insertNotice(tx, organisationId, { ...notice, nextAttemptAt })) written += 1
       }
       return written
     })
@@ -75,7 +82,7 @@ export class NoticeDecider {
   }
 }
 
-function newNotice(letter: PlannedLetter, today: string, nextAttemptAt: string): NewNotice {
+function newNotice(letter: PlannedLetter, today: string): Omit<NewNotice, 'nextAttemptAt'> {
   const { email, kind, parts } = letter
   const told = parts.flatMap(toldOf)
   const [first] = parts
@@ -92,7 +99,6 @@ function newNotice(letter: PlannedLetter, today: string, nextAttemptAt: string):
     ),
     decidedOn: today,
     why: parts.flatMap(reasonsOf),
-    nextAttemptAt,
     told,
   }
 }

@@ -1,5 +1,6 @@
 import type calendar from '../../messages/en/calendar.json'
 import type desk from '../../messages/en/desk.json'
+import type letters from '../../messages/en/letters.json'
 import type lift from '../../messages/en/lift.json'
 import type owner from '../../messages/en/owner.json'
 import type people from '../../messages/en/people.json'
@@ -15,6 +16,7 @@ declare module 'i18next' {
     resources: {
       calendar: typeof calendar
       desk: typeof desk
+      letters: typeof letters
       lift: typeof lift
       owner: typeof owner
       people: typeof people

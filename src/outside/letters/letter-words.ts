@@ -1,0 +1,64 @@
+import { GRAMS_PER_UNIT } from '../../contract/mass.js'
+import type { MassUnit } from '../../contract/vocabulary.js'
+import type { CountedPart } from '../../engine/planning/count-parts.js'
+import { type Language, localeOf } from '../../messages/languages.js'
+import { spokenIn } from '../words/spoken.js'
+
+/** How the reader of a letter likes to read. */
+export interface Reading {
+  readonly language: Language
+  /** `null`: grams, and kilograms above one. */
+  readonly massUnit: MassUnit | null
+}
+
+/** What letters say in a language. */
+export class LetterWords {
+  readonly t
+  readonly owner
+  readonly language: Language
+  readonly #locale: string
+  readonly #massUnit: MassUnit | null
+
+  constructor({ language, massUnit }: Reading) {
+    this.language = language
+    this.t = spokenIn(language, 'letters')
+    this.owner = spokenIn(language, 'owner')
+    this.#locale = localeOf(language, [])
+    this.#massUnit = massUnit
+  }
+
+  /** @example day('2026-05-04') // '4 May 2026' */
+  day(day: string): string {
+    const shape = { day: 'numeric', month: 'long', year: 'numeric', timeZone: 'UTC' } as const
+    return new Intl.DateTimeFormat(this.#locale, shape).format(Date.parse(day))
+  }
+
+  month(at: Date): string {
+    return new Intl.DateTimeFormat(this.#locale, { month: 'short', year: '2-digit', timeZone: 'UTC' }).format(at)
+  }
+
+  mass(grams: number, digits = 3): string {
+    const unit = this.#massUnit ?? (Math.abs(grams) < GRAMS_PER_UNIT.kg ? 'g' : 'kg')
+    const number = new Intl.NumberFormat(this.#locale, { maximumSignificantDigits: digits, useGrouping: false })
+    return `${number.format(grams / GRAMS_PER_UNIT[unit])} ${unit}`
+  }
+
+  /** A part as it is ordered. @example '2 × 1.3 kg zinc, shaft collar' */
+  part({ alloy, shape, massG, count }: CountedPart): string {
+    const said = {
+      alloy: alloy === null ? this.owner('order.noAlloy') : this.owner(`alloy.${alloy}`, { ns: 'words' }),
+      shape: shape === null ? this.owner('order.noShape') : this.#shape(shape),
+    }
+    const part =
+      massG === null
+        ? this.owner('order.noMass', said)
+        : this.owner('order.part', { ...said, mass: this.mass(massG, 2) })
+    return this.t('order.item', { count, part })
+  }
+
+  /** A shape of the list in the reader's language, a yard's own as it is. */
+  #shape(shape: string): string {
+    const said = this.owner(`shape.${shape}` as 'shape.block')
+    return said === `shape.${shape}` ? shape : said
+  }
+}

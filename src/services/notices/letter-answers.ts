@@ -1,0 +1,137 @@
+import type { LetterAction, LetterLinkView } from '../../contract/notices.js'
+import type { Db } from '../../db/client.js'
+import { inOrganisation } from '../../db/in-organisation.js'
+import { findBoat } from '../../db/repositories/boats.js'
+import { findOrganisation } from '../../db/repositories/organisations.js'
+import { remindedBoats, setAddressStopped, setBoatReminder, silentAddresses } from '../../db/repositories/reminders.js'
+import type { Actor } from '../actor.js'
+import { calendarDay } from '../dates/day-numbers.js'
+import { Invalid, NotFound } from '../errors.js'
+import type { HaulOutService } from '../haul-outs/haul-outs.js'
+import { boatCases } from './boat-cases.js'
+import type { LetterLinks, LinkSubject } from './letter-links.js'
+
+/** What readers of letters answer by their links, without signing in: later, done already, no more. */
+export class LetterAnswers {
+  readonly #db: Db
+  readonly #links: LetterLinks
+  readonly #haulOuts: HaulOutService
+  readonly #now: () => Date
+
+  constructor(db: Db, links: LetterLinks, haulOuts: HaulOutService, now: () => Date) {
+    this.#db = db
+    this.#links = links
+    this.#haulOuts = haulOuts
+    this.#now = now
+  }
+
+  /** @throws NotFound for a link that was not made here, or whose boat is not its reader's any more */
+  async read(token: string): Promise<LetterLinkView> {
+    const subject = this.#subject(token)
+    const { organisationId, email, boatId } = subject
+    const yard = await findOrganisation(this.#db, organisationId)
+    if (yard === undefined) throw new NotFound('the letter')
+    if (boatId === null) {
+      const isStopped = (await silentAddresses(this.#db, organisationId)).has(email)
+      return { organisation: yard.name, email, boat: null, boatId: null, isStopped, snoozedUntil: null, anodes: [] }
+    }
+    const boat = await this.#ownBoat(subject)
+    const wishes = (await remindedBoats(this.#db, organisationId)).find((each) => each.boatId === boat.id)
+    const known = (await boatCases(this.#db, organisationId)).find((each) => each.boatId === boat.id)
+    return {
+      organisation: yard.name,
+      email,
+      boat: boat.name,
+      boatId: boat.id,
+      isStopped: wishes?.isStopped ?? false,
+      snoozedUntil: wishes?.snoozedUntil ?? null,
+      anodes: (known?.anodes ?? []).map(({ key, name, position, recommendedOn }) => ({
+        id: key,
+        anode: name,
+        position,
+        recommendedOn: recommendedOn === null ? null : calendarDay(recommendedOn),
+      })),
+    }
+  }
+
+  /** @throws NotFound, Invalid, and what a haul-out is refused for */
+  async answer(token: string, answer: LetterAction): Promise<LetterLinkView> {
+    const subject = this.#subject(token)
+    const { organisationId, email, boatId } = subject
+    if (boatId === null) {
+      if (answer.action === 'snooze' || answer.action === 'done')
+        throw new Invalid([{ pointer: '#/action', detail: 'a link about all letters can only stop or resume them' }])
+      await this.#setStopped(subject, answer.action === 'stop')
+      return this.read(token)
+    }
+    const boat = await this.#ownBoat(subject)
+    const actor = this.#actor(subject)
+    const stoppedAt = answer.action === 'stop' ? this.#now().toISOString() : null
+    switch (answer.action) {
+      case 'snooze':
+        await inOrganisation(this.#db, actor, (tx) =>
+          setBoatReminder(tx, organisationId, boat.id, { snoozedUntil: answer.until }),
+        )
+        break
+      case 'stop':
+      case 'resume':
+        await inOrganisation(this.#db, actor, (tx) =>
+          setBoatReminder(tx, organisationId, boat.id, { stoppedAt, snoozedUntil: null }),
+        )
+        // Whoever asks for letters again wants them.
+        if (answer.action === 'resume') await this.#setStopped({ ...subject, email }, false)
+        break
+      case 'done':
+        await this.#logReplaced(actor, boat.id, answer)
+        break
+    }
+    return this.read(token)
+  }
+
+  /** Replaced by their like, as most are; the yard's record can be mended by the yard. */
+  async #logReplaced(actor: Actor, boatId: string, { on, anodes }: Extract<LetterAction, { action: 'done' }>) {
+    const known = (await boatCases(this.#db, actor.organisationId)).find((each) => each.boatId === boatId)
+    await this.#haulOuts.create(actor, boatId, {
+      hauledOn: on,
+      weighings: anodes.map(({ id, massG }) => ({
+        anode: id,
+        method: 'scale',
+        ...(massG !== null && { massG }),
+        replacedBy: { alloy: known?.anodes.find(({ key }) => key === id)?.alloy ?? null },
+      })),
+    })
+  }
+
+  /** One click of a mail program (RFC 8058): all letters to the address end. */
+  async unsubscribe(token: string): Promise<void> {
+    await this.#setStopped(this.#subject(token), true)
+  }
+
+  async #setStopped({ organisationId, email }: LinkSubject, isStopped: boolean): Promise<void> {
+    const stoppedAt = isStopped ? this.#now().toISOString() : null
+    const acting = { organisationId, actor: `person:${email}` }
+    await inOrganisation(this.#db, acting, (tx) => setAddressStopped(tx, organisationId, email, stoppedAt))
+  }
+
+  #subject(token: string): LinkSubject {
+    const subject = this.#links.read(token)
+    if (subject === null) throw new NotFound('the letter')
+    return subject
+  }
+
+  #actor({ organisationId, email }: LinkSubject): Actor {
+    return {
+      organisationId,
+      actor: `person:${email}`,
+      reason: 'said in answer to a letter',
+      role: 'owner',
+      ownerEmail: email,
+    }
+  }
+
+  async #ownBoat(subject: LinkSubject) {
+    const boat = await findBoat(this.#db, this.#actor(subject), subject.boatId!)
+    if (boat === undefined) throw new NotFound('the boat')
+    return boat
+  }
+}

@@ -1,0 +1,125 @@
+import type { Db } from '../../db/client.js'
+import { findBoat } from '../../db/repositories/boats.js'
+import type { KeptWhy, NoticeRow } from '../../db/repositories/notices.js'
+import { findOrganisation } from '../../db/repositories/organisations.js'
+import { readerChoices, readReminderSettings, silentAddresses } from '../../db/repositories/reminders.js'
+import { stillTrue } from '../../db/repositories/still-true.js'
+import { localDay } from '../../engine/notices/quiet-hours.js'
+import { type BoatLetterFacts, boatLetter } from '../../outside/letters/boat-letter.js'
+import { html, plainText, type WrittenLetter } from '../../outside/letters/letter.js'
+import { summaryLetter } from '../../outside/letters/summary-letter.js'
+import type { MailMessage } from '../../outside/mail.js'
+import { nextLiftOf } from '../../presentation/next-lift.js'
+import type { Actor } from '../actor.js'
+import type { FindingService } from '../findings/finding-service.js'
+import type { DepletionService } from '../forecasts/depletion-service.js'
+import type { LetterLinks, LinkSubject } from './letter-links.js'
+import type { TeamLetters } from './team-letters.js'
+
+export interface WriterServices {
+  readonly depletion: DepletionService
+  readonly findings: FindingService
+  readonly team: TeamLetters
+}
+
+/** A page of findings is more than a letter tells. */
+const MOST_FINDINGS = 10
+
+/** Writes letters of what is true when they are sent. */
+export class LetterWriter {
+  readonly #db: Db
+  readonly #services: WriterServices
+  readonly #links: LetterLinks
+  readonly #now: () => Date
+
+  constructor(db: Db, services: WriterServices, links: LetterLinks, now: () => Date) {
+    this.#db = db
+    this.#services = services
+    this.#links = links
+    this.#now = now
+  }
+
+  /** @returns `null` where nothing that it was about is left, or its reader wants no more letters */
+  async write(notice: NoticeRow): Promise<MailMessage | null> {
+    const { organisationId, email } = notice
+    if ((await silentAddresses(this.#db, organisationId)).has(email)) return null
+    const settings = await readReminderSettings(this.#db, organisationId)
+    const choices = await readerChoices(this.#db, email)
+    const yard = (await findOrganisation(this.#db, organisationId))?.name ?? ''
+    const reader = {
+      reading: { language: choices.language ?? settings.language, massUnit: choices.massUnit },
+      today: localDay(this.#now(), choices.timeZone ?? settings.timeZone),
+      yard,
+      email,
+    }
+    const letter = await this.#letter(notice, reader)
+    return letter && this.#addressed(notice, letter, reader.reading.language)
+  }
+
+  async #letter(notice: NoticeRow, reader: Reader): Promise<WrittenLetter | null> {
+    if (notice.kind === 'digest' || notice.kind === 'lifts') return this.#services.team.write(notice, reader)
+    const why = await stillTrue(this.#db, notice.organisationId, notice.why)
+    if (why.length === 0) return null
+    if (notice.kind === 'boat') return this.#boatLetter(notice, why, reader)
+    return summaryLetter({
+      ...reader,
+      why,
+      links: { boats: this.#links.page('/'), choose: this.#links.choose(subjectOf(notice)) },
+    })
+  }
+
+  async #boatLetter(notice: NoticeRow, why: readonly KeptWhy[], reader: Reader): Promise<WrittenLetter | null> {
+    const { organisationId, email, boatId } = notice
+    const actor: Actor = { organisationId, actor: 'notices', role: 'owner', ownerEmail: email }
+    const boat = await findBoat(this.#db, actor, boatId!)
+    // Sold meanwhile: its new owner has letters of their own.
+    if (boat === undefined) return null
+    const depletion = await this.#services.depletion.read(actor, boat.id)
+    const findings = await this.#services.findings.page(actor, {
+      boat: boat.name,
+      state: 'unsettled',
+      sort: '-surprise',
+      limit: MOST_FINDINGS,
+      evidence: 'none',
+    })
+    const facts: BoatLetterFacts = {
+      ...reader,
+      why,
+      boat: boat.name,
+      depletion,
+      findings: findings.items,
+      nextLift: nextLiftOf(depletion),
+      links: { boat: this.#links.boat(boat.name), choose: this.#links.choose(subjectOf(notice)) },
+    }
+    return boatLetter(facts)
+  }
+
+  #addressed(notice: NoticeRow, letter: WrittenLetter, language: string): MailMessage {
+    const { host } = this.#links
+    const unsubscribe = this.#links.unsubscribe({ ...subjectOf(notice), boatId: null })
+    return {
+      to: notice.email,
+      subject: letter.subject,
+      text: plainText(letter),
+      html: html(letter, language),
+      pictures: letter.pictures,
+      messageId: `notice.${notice.id}@${host}`,
+      // All letters about a boat hang on one root, so that mail programs show them together.
+      references: [
+        `${notice.boatId === null ? notice.kind : `boat.${notice.boatId}`}.${notice.organisationId}@${host}`,
+      ],
+      headers: {
+        'List-Unsubscribe': `<${unsubscribe}>`,
+        'List-Unsubscribe-Post': 'List-Unsubscribe=One-Click',
+        'List-Id': `<anodes.${notice.organisationId}.${host}>`,
+        'Auto-Submitted': 'auto-generated',
+      },
+    }
+  }
+}
+
+export type Reader = Pick<BoatLetterFacts, 'reading' | 'today' | 'yard' | 'email'>
+
+function subjectOf({ organisationId, email, boatId }: NoticeRow): LinkSubject {
+  return { organisationId, email, boatId }
+}

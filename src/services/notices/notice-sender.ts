@@ -1,0 +1,84 @@
+import type { Db } from '../../db/client.js'
+import { claimNotices, type NoticeRow, settleNotice } from '../../db/repositories/notices.js'
+import { noteRefusal } from '../../db/repositories/reminders.js'
+import { type Mail, type MailMessage, mailFailureOf } from '../../outside/mail.js'
+
+const MINUTE_MS = 60_000
+const HOUR_MS = 60 * MINUTE_MS
+const DAY_MS = 24 * HOUR_MS
+
+/** How long to wait after each failure; after the last there is no further try. Together 5.5 days: a server that is down for three comes back in time. */
+const WAITS_MS = [
+  5 * MINUTE_MS,
+  30 * MINUTE_MS,
+  2 * HOUR_MS,
+  6 * HOUR_MS,
+  12 * HOUR_MS,
+  DAY_MS,
+  DAY_MS,
+  DAY_MS,
+  DAY_MS - 8 * HOUR_MS,
+  DAY_MS - 4 * HOUR_MS,
+]
+/** Longer than any mail server takes to answer: then its sender counts as lost, and somebody else sends it. */
+const LEASE_MS = 10 * MINUTE_MS
+/** One at a time: mail servers hold many letters at once against a sender. */
+const AT_ONCE = 1
+
+/** Writes a letter when it is sent, so that it says what is true then; `null` where nothing of what it was about is left. */
+export type WriteLetter = (notice: NoticeRow) => Promise<MailMessage | null>
+
+/** Sends the letters that are due. Several processes share the work: each letter is one's at a time. */
+export class NoticeSender {
+  readonly #db: Db
+  readonly #mail: Mail
+  readonly #write: WriteLetter
+  readonly #now: () => Date
+
+  constructor(db: Db, mail: Mail, write: WriteLetter, now: () => Date) {
+    this.#db = db
+    this.#mail = mail
+    this.#write = write
+    this.#now = now
+  }
+
+  /** @returns how many were tried; 0 when there is nothing left to do for now */
+  async deliverDue(): Promise<number> {
+    const now = this.#now()
+    const leaseUntil = new Date(now.getTime() + LEASE_MS)
+    const claimed = await claimNotices(this.#db, { now, leaseUntil, most: AT_ONCE })
+    for (const notice of claimed) await this.#send(notice)
+    return claimed.length
+  }
+
+  async #send(notice: NoticeRow): Promise<void> {
+    try {
+      const letter = await this.#write(notice)
+      if (letter === null) return await this.#settle(notice, { state: 'dropped', failure: null })
+      await this.#mail.send(letter)
+    } catch (error) {
+      return this.#failed(notice, error)
+    }
+    await this.#settle(notice, { state: 'sent', sentAt: this.#now().toISOString(), failure: null })
+  }
+
+  async #failed(notice: NoticeRow, error: unknown): Promise<void> {
+    const { kind, said } = mailFailureOf(error)
+    if (kind === 'address') {
+      await this.#settle(notice, { state: 'refused', failure: said })
+      const refused = { refusedAt: this.#now().toISOString(), refusal: said }
+      return noteRefusal(this.#db, notice.organisationId, notice.email, refused)
+    }
+    const wait = WAITS_MS[notice.attempts - 1]
+    if (wait === undefined) return this.#settle(notice, { state: 'failed', failure: said })
+    const nextAttemptAt = new Date(this.#now().getTime() + wait).toISOString()
+    await settleNotice(this.#db, notice, { state: 'waiting', nextAttemptAt, failure: said })
+  }
+
+  #settle(
+    notice: NoticeRow,
+    settled: { state: 'sent' | 'refused' | 'failed' | 'dropped'; sentAt?: string; failure: string | null },
+  ): Promise<void> {
+    return settleNotice(this.#db, notice, { nextAttemptAt: null, ...settled })
+  }
+}
