@@ -1,7 +1,7 @@
 import { GRAMS_PER_UNIT } from '../../contract/mass.js'
 import type { MassUnit } from '../../contract/vocabulary.js'
-import type { CountedPart } from '../../engine/planning/count-parts.js'
 import { type Language, localeOf } from '../../messages/languages.js'
+import type { NextLift } from '../../presentation/next-lift.js'
 import { spokenIn } from '../words/spoken.js'
 
 /** How the reader of a letter likes to read. */
@@ -28,7 +28,7 @@ export class LetterWords {
   }
 
   /** @example day('2026-05-04') // '4 May 2026' */
-  day(day: string): string {
+  readonly day = (day: string): string => {
     const shape = { day: 'numeric', month: 'long', year: 'numeric', timeZone: 'UTC' } as const
     return new Intl.DateTimeFormat(this.#locale, shape).format(Date.parse(day))
   }
@@ -44,7 +44,7 @@ export class LetterWords {
   }
 
   /** A part as it is ordered. @example '2 × 1.3 kg zinc, shaft collar' */
-  part({ alloy, shape, massG, count }: CountedPart): string {
+  part({ alloy, shape, massG, count }: NextLift['parts'][number]): string {
     const said = {
       alloy: alloy === null ? this.owner('order.noAlloy') : this.owner(`alloy.${alloy}`, { ns: 'words' }),
       shape: shape === null ? this.owner('order.noShape') : this.#shape(shape),

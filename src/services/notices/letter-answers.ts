@@ -1,3 +1,4 @@
+import type { NewHaulOut } from '../../contract/haul-outs.js'
 import type { LetterAction, LetterLinkView } from '../../contract/notices.js'
 import type { Db } from '../../db/client.js'
 import { inOrganisation } from '../../db/in-organisation.js'
@@ -6,7 +7,8 @@ import { findOrganisation } from '../../db/repositories/organisations.js'
 import { remindedBoats, setAddressStopped, setBoatReminder, silentAddresses } from '../../db/repositories/reminders.js'
 import type { Actor } from '../actor.js'
 import { calendarDay } from '../dates/day-numbers.js'
-import { Invalid, NotFound } from '../errors.js'
+import { latestAcceptedDay, utcDay } from '../dates/not-in-future.js'
+import { type FieldError, Invalid, NotFound } from '../errors.js'
 import type { HaulOutService } from '../haul-outs/haul-outs.js'
 import { boatCases } from './boat-cases.js'
 import type { LetterLinks, LinkSubject } from './letter-links.js'
@@ -90,8 +92,10 @@ export class LetterAnswers {
 
   /** Replaced by their like, as most are; the yard's record can be mended by the yard. */
   async #logReplaced(actor: Actor, boatId: string, { on, anodes }: Extract<LetterAction, { action: 'done' }>) {
+    if (on > latestAcceptedDay(utcDay(this.#now())))
+      throw new Invalid([{ pointer: '#/on', detail: `${on} lies in the future: give the day on which it was done` }])
     const known = (await boatCases(this.#db, actor.organisationId)).find((each) => each.boatId === boatId)
-    await this.#haulOuts.create(actor, boatId, {
+    const lift: NewHaulOut = {
       hauledOn: on,
       weighings: anodes.map(({ id, massG }) => ({
         anode: id,
@@ -99,6 +103,9 @@ export class LetterAnswers {
         ...(massG !== null && { massG }),
         replacedBy: { alloy: known?.anodes.find(({ key }) => key === id)?.alloy ?? null },
       })),
+    }
+    await this.#haulOuts.create(actor, boatId, lift).catch((error: unknown) => {
+      throw error instanceof Invalid ? new Invalid(error.errors.map(inWordsOfAnswer)) : error
     })
   }
 
@@ -134,4 +141,10 @@ export class LetterAnswers {
     if (boat === undefined) throw new NotFound('the boat')
     return boat
   }
+}
+
+/** A fault of the haul-out, at the field of the answer that it came from. */
+function inWordsOfAnswer({ pointer, ...rest }: FieldError): FieldError {
+  const named = pointer.replace(/^#\/weighings/, '#/anodes').replace(/^#\/hauledOn$/, '#/on')
+  return { ...rest, pointer: named.replace(/\/anode$/, '/id') }
 }
