@@ -1,5 +1,6 @@
 import { lazy, Suspense } from 'react'
 import { createBrowserRouter, Link } from 'react-router'
+import { sayAtStart } from './i18n/start-words.js'
 import { Trouble, Waiting } from './shell/waiting.js'
 
 const firstPages = () => import('./shell/first-pages.js')
@@ -35,7 +36,7 @@ export const router = createBrowserRouter([
     element: later(<Layout />),
     children: [
       {
-        errorElement: <Trouble error={new Error('This page failed. Reload it to go on; what you typed is kept.')} />,
+        errorElement: <Trouble error={new Error(sayAtStart('failed'))} />,
         children: [
           { path: '/sign-in', element: later(<SignInPage />) },
           { path: '/sign-in/link', element: later(<LinkPage />) },
@@ -71,16 +72,16 @@ export const router = createBrowserRouter([
 ])
 
 function later(page: React.ReactNode) {
-  return <Suspense fallback={<Waiting what="the page" />}>{page}</Suspense>
+  return <Suspense fallback={<Waiting />}>{page}</Suspense>
 }
 
 function NoSuchPage() {
   return (
     <div className="page">
-      <h1>There is no such page</h1>
+      <h1>{sayAtStart('noPage')}</h1>
       <p>
         <Link className="button" to="/">
-          To the fleet
+          {sayAtStart('toFleet')}
         </Link>
       </p>
     </div>

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { sayAtStart } from '../i18n/start-words.js'
 
 const ProblemDocument = z.object({
   title: z.string().optional(),
@@ -35,7 +36,7 @@ export class ServiceProblem extends Error {
 /** The service did not answer: no network, or it is down. What was sent may or may not have arrived. */
 export class Unreachable extends Error {
   constructor(cause: unknown) {
-    super('The service cannot be reached. Nothing is lost: try again when the connection is back.', { cause })
+    super(sayAtStart('unreachable'), { cause })
     this.name = 'Unreachable'
   }
 }
@@ -43,7 +44,7 @@ export class Unreachable extends Error {
 /** The service answered with what these pages do not know: it was renewed since they were loaded. */
 export class OtherAnswer extends Error {
   constructor(cause: unknown) {
-    super('The service is newer than this page. Load the page again.', { cause })
+    super(sayAtStart('newer'), { cause })
     this.name = 'OtherAnswer'
   }
 }
@@ -51,14 +52,14 @@ export class OtherAnswer extends Error {
 /** Reads an RFC 9457 problem document; an answer that is none still gives a sentence. */
 export function problemFrom(status: number, body: unknown): ServiceProblem {
   const parsed = ProblemDocument.safeParse(body)
-  if (!parsed.success) return new ServiceProblem(status, `The service answered with ${status}.`, undefined, [])
+  if (!parsed.success) return new ServiceProblem(status, `${sayAtStart('answered')} ${status}.`, undefined, [])
   const { title, detail, code, errors } = parsed.data
   const fields = errors.map((error) => ({
     ...error,
     pointer: error.pointer.replace(/^#/, ''),
     detail: asSentence(error.detail),
   }))
-  return new ServiceProblem(status, asSentence(detail ?? title ?? `the service answered with ${status}`), code, fields)
+  return new ServiceProblem(status, asSentence(detail ?? title ?? `${sayAtStart('answered')} ${status}`), code, fields)
 }
 
 /** The service says its reasons as parts of a sentence; on a page they stand alone. */

@@ -7,6 +7,7 @@ import type people from '../../messages/en/people.json'
 import type push from '../../messages/en/push.json'
 import type setUp from '../../messages/en/set-up.json'
 import type settings from '../../messages/en/settings.json'
+import type shell from '../../messages/en/shell.json'
 import type words from '../../messages/en/words.json'
 
 /** Areas with a message file, so that the compiler knows every key. */
@@ -23,6 +24,7 @@ declare module 'i18next' {
       push: typeof push
       'set-up': typeof setUp
       settings: typeof settings
+      shell: typeof shell
       words: typeof words
     }
   }

@@ -2,7 +2,8 @@ import i18next, { type BackendModule } from 'i18next'
 import { initReactI18next } from 'react-i18next'
 import { type Language, languageOf, localeOf } from '../../messages/languages.js'
 import { writeIn } from '../wording/locale.js'
-import { keepPreferences, keptPreferences } from './preferences.js'
+import { keepPreferences } from './preferences.js'
+import { browserTags, wantedTags } from './wanted.js'
 
 /** One file an area and language: each comes with the first page that needs it, and is held for later without a network. */
 const FILES = import.meta.glob<Record<string, unknown>>('../../messages/{de,fr,es}/*.json', { import: 'default' })
@@ -28,7 +29,7 @@ void words
   .use(files)
   .use(initReactI18next)
   .init({
-    lng: languageOf(wanted()),
+    lng: languageOf(wantedTags()),
     fallbackLng: 'en',
     ns: [],
     defaultNS: false,
@@ -37,7 +38,7 @@ void words
     interpolation: { escapeValue: false },
     returnNull: false,
   })
-announce(languageOf(wanted()))
+announce(languageOf(wantedTags()))
 
 /** Brings an area's English in with the module that speaks it. */
 export function addEnglish(area: string, messages: Record<string, unknown>): void {
@@ -56,12 +57,7 @@ export async function follow(language: Language): Promise<void> {
   announce(language)
 }
 
-function wanted(): readonly string[] {
-  const { language } = keptPreferences()
-  return language === undefined ? navigator.languages : [language]
-}
-
 function announce(language: Language): void {
-  document.documentElement.lang = language
-  writeIn(localeOf(language, navigator.languages))
+  if (globalThis.document) document.documentElement.lang = language
+  writeIn(localeOf(language, browserTags()))
 }

@@ -7,7 +7,7 @@ import { Trouble, Waiting } from './waiting.js'
 export function Gate() {
   const me = useMe()
   const { pathname, search } = useLocation()
-  if (me.isPending) return <Waiting what="your sign-in" />
+  if (me.isPending) return <Waiting />
   if (me.isError) return <Trouble error={me.error} retry={me.refetch} />
   if (me.data === null) return <Navigate to={`/sign-in?then=${encodeURIComponent(pathname + search)}`} replace />
   if (me.data.role === 'owner' && pathname === '/') return <Navigate to="/yours" replace />

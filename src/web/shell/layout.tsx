@@ -1,12 +1,14 @@
 import { useEffect, useRef } from 'react'
 import { Link, Outlet, ScrollRestoration, useLocation } from 'react-router'
 import { type SignedIn, useMe, useSignOut } from '../api/session.js'
-import { ROLE_WORDS } from '../wording/words.js'
+import { useAreas } from '../i18n/areas-of-page.js'
 import { Menu } from './menu.js'
+import { t } from './shell-words.js'
 import './shell.css'
 
 /** The frame round every page: name, who is looking, the caution. */
 export function Layout() {
+  useAreas('shell', 'words')
   const me = useMe()
   const { pathname } = useLocation()
   const shown = useRef(pathname)
@@ -18,7 +20,7 @@ export function Layout() {
   return (
     <div className="shell">
       <a className="button skip" href="#main">
-        To the content
+        {t('toContent')}
       </a>
       <header className="topbar">
         <div className="topbar-inner">
@@ -37,10 +39,7 @@ export function Layout() {
         <Outlet />
       </main>
       <footer className="footer">
-        <p className="footer-inner">
-          A measuring aid, not a survey. Local codes and licensed practice come first; lift and survey whatever could
-          sink a boat.
-        </p>
+        <p className="footer-inner">{t('caution')}</p>
       </footer>
       <ScrollRestoration />
     </div>
@@ -55,19 +54,19 @@ function Who({ me }: { me: SignedIn }) {
         <span className="who-where">
           {[me.organisation.name, me.demo ? null : me.email].filter(Boolean).join(' · ')} ·{' '}
         </span>
-        {ROLE_WORDS[me.role]}
+        {t(`role.${me.role}`)}
       </span>
       <Link className="button button-plain" to="/settings">
         <Cog />
-        <span className="who-settings">Settings</span>
+        <span className="who-settings">{t('settings')}</span>
       </Link>
       {me.demo ? (
         <Link className="button button-plain" to="/sign-in">
-          Look as …
+          {t('lookAsOther')}
         </Link>
       ) : (
         <button type="button" className="button button-plain" onClick={() => signOut.mutate()}>
-          Sign out
+          {t('signOut')}
         </button>
       )}
     </>

@@ -1,25 +1,27 @@
 import { type ComponentType, type ReactNode, type RefObject, useEffect, useId, useRef, useState } from 'react'
 import { NavLink, useLocation } from 'react-router'
 import type { Role } from '../../contract/vocabulary.js'
+import type english from '../../messages/en/shell.json'
 import { OpenCount } from '../pages/findings/open-count.js'
+import { t } from './shell-words.js'
 import './menu.css'
 
 interface PageLink {
   readonly to: string
-  readonly text: string
+  readonly name: Exclude<keyof typeof english.pages, 'label'>
   readonly isForOwners: boolean
   /** What stands behind its text. */
   readonly Mark?: ComponentType
 }
 
 const PAGES: readonly PageLink[] = [
-  { to: '/desk', text: 'Desk', isForOwners: false },
-  { to: '/findings', text: 'Findings', isForOwners: true, Mark: OpenCount },
-  { to: '/pontoons', text: 'Pontoons', isForOwners: false },
-  { to: '/model', text: 'Track record', isForOwners: false },
-  { to: '/sizing', text: 'Sizing', isForOwners: true },
-  { to: '/galvanic', text: 'Metals', isForOwners: true },
-  { to: '/reference', text: 'Reference', isForOwners: true },
+  { to: '/desk', name: 'desk', isForOwners: false },
+  { to: '/findings', name: 'findings', isForOwners: true, Mark: OpenCount },
+  { to: '/pontoons', name: 'pontoons', isForOwners: false },
+  { to: '/model', name: 'model', isForOwners: false },
+  { to: '/sizing', name: 'sizing', isForOwners: true },
+  { to: '/galvanic', name: 'galvanic', isForOwners: true },
+  { to: '/reference', name: 'reference', isForOwners: true },
 ]
 
 /** The pages beside the fleet, and who is looking: in a row where there is room, else behind one button. */
@@ -43,15 +45,15 @@ export function Menu({ role, children }: { role: Role; children: ReactNode }) {
         onClick={() => setIsOpen((before) => !before)}
       >
         <Bars />
-        Menu
+        {t('menu')}
       </button>
       <div id={panel} className="menu-panel">
-        <nav aria-label="Pages">
+        <nav aria-label={t('pages.label')}>
           <ul className="menu-pages">
-            {pages.map(({ to, text, Mark }) => (
+            {pages.map(({ to, name, Mark }) => (
               <li key={to}>
                 <NavLink className="button button-plain" to={to} onClick={close}>
-                  {text}
+                  {t(`pages.${name}`)}
                   {Mark && <Mark />}
                 </NavLink>
               </li>

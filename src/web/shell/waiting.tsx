@@ -1,11 +1,12 @@
 import { Link } from 'react-router'
 import { ServiceProblem } from '../api/problem.js'
+import { sayAtStart } from '../i18n/start-words.js'
 
 /** While data are on their way. */
-export function Waiting({ what }: { what: string }) {
+export function Waiting() {
   return (
     <p className="waiting" role="status">
-      Fetching {what} …
+      {sayAtStart('loading')}
     </p>
   )
 }
@@ -15,16 +16,16 @@ export function Trouble({ error, retry }: { error: unknown; retry?: () => unknow
   const missing = error instanceof ServiceProblem && error.status === 404
   return (
     <div className="panel stack" role="alert">
-      <h2>{missing ? 'Not in your fleet' : 'That did not work'}</h2>
-      <p>{error instanceof Error ? error.message : 'Something unexpected happened.'}</p>
+      <h2>{sayAtStart(missing ? 'missing' : 'trouble')}</h2>
+      <p>{error instanceof Error ? error.message : sayAtStart('unexpected')}</p>
       <p className="chips">
         {retry && !missing && (
           <button type="button" className="button button-main" onClick={() => retry()}>
-            Try again
+            {sayAtStart('again')}
           </button>
         )}
         <Link className="button" to="/">
-          To the fleet
+          {sayAtStart('toFleet')}
         </Link>
       </p>
     </div>

@@ -1,9 +1,12 @@
 import { GRAMS_PER_UNIT } from '../../contract/mass.js'
 import type { MassUnit } from '../../contract/vocabulary.js'
 import { keptPreferences } from '../i18n/preferences.js'
-import { sayNumber } from './locale.js'
+import { sayNumber, saySignificant } from './locale.js'
+import { sayWord } from './spoken.js'
 
 const GRAMS_PER_KILOGRAM = GRAMS_PER_UNIT.kg
+/** A rate is not known better. Convention. */
+const RATE_DIGITS = 3
 
 let preferred: MassUnit | undefined = keptPreferences().massUnit
 
@@ -41,19 +44,19 @@ function handyUnit(grams: number): MassUnit {
 /** @example sayPercent(0.374) // '37 %' */
 export function sayPercent(fraction: number): string {
   const percent = fraction * 100
-  if (percent > 0 && percent < 1) return 'under 1 %'
-  if (percent > 99 && percent < 100) return 'over 99 %'
+  if (percent > 0 && percent < 1) return sayWord('under1')
+  if (percent > 99 && percent < 100) return sayWord('over99')
   return `${Math.round(percent)} %`
 }
 
 /** Loss of mass per day in the water. @example sayRate(1.236) // '1.24 g a day' */
 export function sayRate(gramsPerDay: number): string {
-  return `${sayRateNumber(gramsPerDay)} ${rateUnit()} a day`
+  return sayWord('aDay', { rate: `${sayRateNumber(gramsPerDay)} ${rateUnit()}` })
 }
 
 export function sayRateNumber(gramsPerDay: number): string {
   const perDay = gramsPerDay / GRAMS_PER_UNIT[rateUnit()]
-  return perDay >= 100 ? perDay.toFixed(0) : perDay.toPrecision(3)
+  return perDay >= 100 ? sayNumber(perDay, 0) : saySignificant(perDay, RATE_DIGITS)
 }
 
 /** Rates are small: kilograms and pounds a day would be all zeros. */
@@ -77,5 +80,7 @@ export function sayMassNumber(grams: number, unit: MassUnit): string {
 /** A rate beside the one expected, from the logarithm of their ratio. @example sayRatio(Math.log(2.4)) // '2.4 times the rate expected' */
 export function sayRatio(logRatio: number): string {
   const ratio = Math.exp(logRatio)
-  return ratio >= 1 ? `${ratio.toFixed(1)} times the rate expected` : `${sayPercent(ratio)} of the rate expected`
+  return ratio >= 1
+    ? sayWord('timesExpected', { ratio: sayNumber(ratio, 1) })
+    : sayWord('ofExpected', { percent: sayPercent(ratio) })
 }

@@ -1,5 +1,6 @@
 import { daysBetween, instantOf } from '../../presentation/calendar.js'
 import { currentLocale, dateFormat } from './locale.js'
+import { sayWord } from './spoken.js'
 
 export { addDays, daysBetween, earliest, instantOf, latest } from '../../presentation/calendar.js'
 
@@ -18,13 +19,13 @@ export function sayDay(day: string): string {
 
 /** A date that may lie further away than the service looks. */
 export function sayDayOrLater(day: string | null): string {
-  return day === null ? 'over 30 years away' : sayDay(day)
+  return day === null ? sayWord('beyond') : sayDay(day)
 }
 
 /** @example saySpan('2027-03-02', '2027-08-30') // '2 Mar – 30 Aug 2027' */
 export function saySpan(from: string | null, to: string | null): string {
-  if (from === null) return 'over 30 years away'
-  if (to === null) return `${sayDay(from)} or later`
+  if (from === null) return sayWord('beyond')
+  if (to === null) return sayWord('orLater', { day: sayDay(from) })
   const start = from.slice(0, 4) === to.slice(0, 4) ? dateFormat(SHORT).format(instantOf(from)) : sayDay(from)
   return `${start} – ${sayDay(to)}`
 }
@@ -48,7 +49,7 @@ export function sayDistance(from: string, to: string): string {
  */
 export function sayGap(from: string, to: string): string {
   const days = Math.abs(daysBetween(from, to))
-  return days < DAYS_SAID_AS_DAYS ? count(days, 'day') : sayLength(days)
+  return days < DAYS_SAID_AS_DAYS ? sayTimeOf(days, 'day') : sayLength(days)
 }
 
 /** Today where the reader is: the day a form starts with. */
@@ -59,7 +60,11 @@ export function localToday(now: Date): string {
 
 function sayLength(days: number): string {
   const { amount, unit } = lengthOf(days)
-  return count(amount, unit)
+  return sayTimeOf(amount, unit)
+}
+
+function sayTimeOf(amount: number, unit: Length['unit']): string {
+  return new Intl.NumberFormat(currentLocale(), { style: 'unit', unit, unitDisplay: 'long' }).format(amount)
 }
 
 interface Length {

@@ -29,6 +29,15 @@ export function dateFormat(style: Intl.DateTimeFormatOptions): Intl.DateTimeForm
   return kept
 }
 
+/** A number with so many digits that count, as the locale writes them. @example saySignificant(0.05, 3) // '0.0500' */
+export function saySignificant(value: number, digits: number): string {
+  return value.toLocaleString(locale, {
+    minimumSignificantDigits: digits,
+    maximumSignificantDigits: digits,
+    useGrouping: false,
+  })
+}
+
 /** A number with so many decimals, as the locale writes them. @example sayNumber(1.5, 2) // '1.50', in German '1,50' */
 export function sayNumber(value: number, decimals: number): string {
   return value.toLocaleString(locale, {

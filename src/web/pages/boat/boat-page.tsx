@@ -33,7 +33,7 @@ export default function BoatPage() {
   const depletion = useDepletion(name)
   const haulOuts = useHaulOuts(name)
   const findings = useFindingsOfBoat(name).data ?? []
-  if (boat.isPending || depletion.isPending) return <Waiting what="the boat" />
+  if (boat.isPending || depletion.isPending) return <Waiting />
   if (boat.isError) return <Trouble error={boat.error} retry={boat.refetch} />
   if (depletion.isError) return <Trouble error={depletion.error} retry={depletion.refetch} />
   const positions = occupiedPositions(depletion.data)

@@ -52,7 +52,7 @@ function BoatAnodes({ boat, anodes, finding, isOpen }: BoatAnodesProps) {
 function Plots({ boat, anodes, finding }: Omit<BoatAnodesProps, 'isOpen'>) {
   const depletion = useDepletion(boat)
   const [isWhole, setWhole] = useState(false)
-  if (depletion.isPending) return <Waiting what="the anodes" />
+  if (depletion.isPending) return <Waiting />
   if (depletion.isError) return <Trouble error={depletion.error} retry={depletion.refetch} />
   const positions = positionsOf(depletion.data, anodes)
   const shown = isWhole ? positions : positions.slice(0, SHOWN_AT_FIRST)

@@ -32,7 +32,7 @@ export default function FindingPage() {
   const { finding: id = '' } = useParams()
   const finding = useFinding(id)
   const me = useMe()
-  if (finding.isPending || me.isPending) return <Waiting what="the finding" />
+  if (finding.isPending || me.isPending) return <Waiting />
   if (finding.isError) return <Trouble error={finding.error} retry={finding.refetch} />
   const isOwner = me.data?.role === 'owner'
   return (

@@ -31,7 +31,7 @@ export default function FindingsPage() {
           </Link>
         )}
       </header>
-      {findings.isPending && <Waiting what="the findings" />}
+      {findings.isPending && <Waiting />}
       {findings.isError && <Trouble error={findings.error} retry={findings.refetch} />}
       {findings.data && <FindingList findings={findings.data} isOwner={isOwner} />}
     </div>

@@ -24,7 +24,7 @@ export function FleetPage() {
   const forecasts = useForecasts()
   const berths = useBerths()
   const { key } = useLocation()
-  if (forecasts.isPending) return <Waiting what="the fleet" />
+  if (forecasts.isPending) return <Waiting />
   if (forecasts.isError) return <Trouble error={forecasts.error} retry={forecasts.refetch} />
   const pontoonOf = new Map(berths.data?.flatMap(({ name, pontoon }) => (pontoon ? [[name, pontoon] as const] : [])))
   return (

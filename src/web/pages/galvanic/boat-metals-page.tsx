@@ -18,7 +18,7 @@ import './galvanic.css'
 export default function BoatMetalsPage() {
   const { boat = '' } = useParams()
   const audit = useGalvanicAudit(boat)
-  if (audit.isPending) return <Waiting what="the metals" />
+  if (audit.isPending) return <Waiting />
   if (audit.isError) return <Trouble error={audit.error} retry={audit.refetch} />
   return <Audit audit={audit.data} />
 }

@@ -29,7 +29,7 @@ function Logging({ boat: name, onLogged }: { boat: string; onLogged: (logged: Lo
   // The form works without what is expected today; it is only shown once it is there.
   const depletion = useDepletion(name)
   if (boat.isError) return <Trouble error={boat.error} retry={boat.refetch} />
-  if (boat.isPending || anodes.isPending) return <Waiting what="the boat’s anodes" />
+  if (boat.isPending || anodes.isPending) return <Waiting />
   const forecasts = new Map(
     depletion.data?.anodes.flatMap(({ anode, forecast }) => (forecast ? [[anode, forecast] as const] : [])),
   )

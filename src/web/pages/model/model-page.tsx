@@ -25,7 +25,7 @@ export default function ModelPage() {
           </p>
         )}
       </header>
-      {model.isPending && <Waiting what="the track record" />}
+      {model.isPending && <Waiting />}
       {model.isError && <Trouble error={model.error} retry={model.refetch} />}
       {model.data === null && (
         <p className="panel">

@@ -1,6 +1,7 @@
 import { useYourBoats } from '../../api/boats.js'
 import { useMe } from '../../api/session.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
+import { CalendarPanel } from '../settings/calendar-panel.js'
 import { useOwnerWords } from './owner-words.js'
 import { YourBoatPanel } from './your-boat-panel.js'
 import './owner.css'
@@ -10,7 +11,7 @@ export default function YoursPage() {
   const t = useOwnerWords()
   const boats = useYourBoats()
   const me = useMe()
-  if (boats.isPending) return <Waiting what="your boat" />
+  if (boats.isPending) return <Waiting />
   if (boats.isError) return <Trouble error={boats.error} retry={boats.refetch} />
   const title = boats.data.length > 1 ? t('titles') : t('title')
   return (
@@ -26,6 +27,7 @@ export default function YoursPage() {
       {boats.data.map((boat) => (
         <YourBoatPanel key={boat.id} boat={boat} />
       ))}
+      <CalendarPanel />
     </div>
   )
 }

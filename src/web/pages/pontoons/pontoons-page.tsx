@@ -31,7 +31,7 @@ export default function PontoonsPage() {
           Findings
         </Link>
       </header>
-      {plan.isPending && <Waiting what="the plan" />}
+      {plan.isPending && <Waiting />}
       {plan.isError && <Trouble error={plan.error} retry={plan.refetch} />}
       {plan.data && <PlanOrTable pontoons={plan.data.pontoons} />}
     </div>

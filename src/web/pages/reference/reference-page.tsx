@@ -20,7 +20,7 @@ export default function ReferencePage() {
           Standards are under copyright: the bought edition wins over these tables.
         </p>
       </header>
-      {index.isPending && <Waiting what="the tables" />}
+      {index.isPending && <Waiting />}
       {index.isError && <Trouble error={index.error} retry={index.refetch} />}
       {index.data && (
         <ul className="reference-list">

@@ -27,7 +27,7 @@ export default function TablePage() {
           </p>
         )}
       </header>
-      {table.isPending && <Waiting what="the table" />}
+      {table.isPending && <Waiting />}
       {table.isError && <Failure error={table.error} retry={table.refetch} />}
       {table.data && <Table table={table.data} />}
     </div>

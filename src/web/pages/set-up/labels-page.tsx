@@ -18,7 +18,7 @@ export default function LabelsPage() {
   const berths = useBerths()
   const me = useMe()
   const [pontoon, setPontoon] = useState('')
-  if (boats.isPending || me.isPending) return <Waiting what="the boats" />
+  if (boats.isPending || me.isPending) return <Waiting />
   if (boats.isError) return <Trouble error={boats.error} retry={boats.refetch} />
   const pontoonOf = new Map(berths.data?.map((berth) => [berth.name, berth.pontoon]))
   const pontoons = [...new Set(berths.data?.flatMap((berth) => berth.pontoon ?? []))].toSorted()

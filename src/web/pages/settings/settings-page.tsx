@@ -12,7 +12,7 @@ export default function SettingsPage() {
   const t = useSettingsWords()
   const preferences = usePreferences()
   const me = useMe()
-  if (preferences.isPending) return <Waiting what="your settings" />
+  if (preferences.isPending) return <Waiting />
   if (preferences.isError) return <Trouble error={preferences.error} retry={preferences.refetch} />
   const may = new Set(me.data?.permissions)
   return (

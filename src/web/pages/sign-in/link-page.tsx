@@ -1,5 +1,6 @@
 import { Link, useSearchParams } from 'react-router'
 import { useFollowLink } from '../../api/session.js'
+import { t } from '../../shell/shell-words.js'
 
 /** Where the link of a letter leads. Nothing is spent by looking at it: mail programs open links before people do. */
 export default function LinkPage() {
@@ -7,10 +8,10 @@ export default function LinkPage() {
   const token = query.get('token')
   return (
     <div className="page page-narrow">
-      <title>Sign in · Anode Ledger</title>
-      <h1>Sign in</h1>
+      <title>{`${t('signIn.title')} · Anode Ledger`}</title>
+      <h1>{t('signIn.title')}</h1>
       {token === null ? (
-        <NoLink reason="The link is not whole. Open it exactly as it stands in the letter." />
+        <NoLink reason={t('signIn.notWhole')} />
       ) : (
         <Follow token={token} page={query.get('callbackURL') ?? '/'} />
       )}
@@ -23,14 +24,14 @@ function Follow({ token, page }: { token: string; page: string }) {
   if (follow.isError) return <NoLink reason={follow.error.message} />
   return (
     <section className="panel stack">
-      <p>You asked for a link to sign in on this device. It works once.</p>
+      <p>{t('signIn.asked')}</p>
       <button
         type="button"
         className="button button-main"
         disabled={follow.isPending || follow.isSuccess}
         onClick={() => follow.mutate({ token, callbackURL: page })}
       >
-        Sign in
+        {t('signIn.title')}
       </button>
     </section>
   )
@@ -41,7 +42,7 @@ function NoLink({ reason }: { reason: string }) {
     <section className="panel stack">
       <p role="alert">{reason}</p>
       <Link className="button" to="/sign-in">
-        Ask for a new link
+        {t('signIn.anew')}
       </Link>
     </section>
   )

@@ -1,7 +1,9 @@
 import { type FormEvent, useId } from 'react'
+import { Trans } from 'react-i18next'
 import { useSearchParams } from 'react-router'
 import { ServiceProblem } from '../../api/problem.js'
 import { useSetUp } from '../../api/session.js'
+import { t } from '../../shell/shell-words.js'
 
 /** First start of a service: its log prints a link to here that works once. */
 export default function SetUpPage() {
@@ -9,15 +11,9 @@ export default function SetUpPage() {
   const token = query.get('token')
   return (
     <div className="page page-narrow">
-      <title>Set up · Anode Ledger</title>
-      <h1>Set up your yard</h1>
-      {token === null ? (
-        <p className="panel">
-          The link is not whole. Open it exactly as the service printed it in its log at the first start.
-        </p>
-      ) : (
-        <SetUpForm token={token} />
-      )}
+      <title>{`${t('setUp.title')} · Anode Ledger`}</title>
+      <h1>{t('setUp.heading')}</h1>
+      {token === null ? <p className="panel">{t('setUp.notWhole')}</p> : <SetUpForm token={token} />}
     </div>
   )
 }
@@ -36,15 +32,15 @@ function SetUpForm({ token }: { token: string }) {
   const elsewhere = problem && !wrongAt('/organisationName') && !wrongAt('/email')
   return (
     <form className="panel stack" onSubmit={submit}>
-      <TextField name="organisationName" label="Name of your yard or marina" wrong={wrongAt('/organisationName')} />
-      <TextField name="email" label="Your e-mail address" type="email" wrong={wrongAt('/email')} />
+      <TextField name="organisationName" label={t('setUp.name')} wrong={wrongAt('/organisationName')} />
+      <TextField name="email" label={t('signIn.email')} type="email" wrong={wrongAt('/email')} />
       {elsewhere && (
         <p className="field-wrong" role="alert">
           {problem.message}
         </p>
       )}
       <button type="submit" className="button button-main" disabled={setUp.isPending}>
-        Set up
+        {t('setUp.title')}
       </button>
     </form>
   )
@@ -83,10 +79,9 @@ function TextField({ name, label, type = 'text', wrong }: TextFieldProps) {
 function Done({ email }: { email: string }) {
   return (
     <section className="panel stack" role="status">
-      <h2>Look in your mail</h2>
+      <h2>{t('signIn.look')}</h2>
       <p>
-        A link that signs <strong>{email}</strong> in is on its way. Without a mail server set, the service prints it in
-        its log.
+        <Trans t={t} i18nKey="setUp.sent" values={{ email }} components={{ 1: <strong /> }} />
       </p>
     </section>
   )

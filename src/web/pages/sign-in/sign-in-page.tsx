@@ -1,22 +1,18 @@
 import { type FormEvent, useId } from 'react'
+import { Trans } from 'react-i18next'
 import { useSearchParams } from 'react-router'
-import { DEMO_ROLES, type DemoRole } from '../../../contract/organisations.js'
+import { DEMO_ROLES } from '../../../contract/organisations.js'
 import { useIsDemo, useLookAs, useSignInByMail } from '../../api/session.js'
+import { t } from '../../shell/shell-words.js'
 import './sign-in.css'
-
-const WHAT_THEY_DO: Readonly<Record<DemoRole, string>> = {
-  staff: 'logs haul-outs',
-  owner: 'sees own boats',
-  manager: 'plans the fleet',
-}
 
 /** Sign-in by a link in the mail; in the demo also by picking whom to look as. */
 export function SignInPage() {
   const demo = useIsDemo()
   return (
     <div className="page page-narrow">
-      <title>Sign in · Anode Ledger</title>
-      <h1>{demo.data ? 'Look round the demo harbour' : 'Sign in'}</h1>
+      <title>{`${t('signIn.title')} · Anode Ledger`}</title>
+      <h1>{demo.data ? t('signIn.demo') : t('signIn.title')}</h1>
       {demo.data && <LookAs />}
       <MailForm />
     </div>
@@ -27,8 +23,8 @@ function LookAs() {
   const lookAs = useLookAs()
   const then = useThen()
   return (
-    <section className="panel stack" aria-label="Look as">
-      <p>An invented harbour with five years of weighings. Whose eyes will you look through?</p>
+    <section className="panel stack" aria-label={t('signIn.lookAs')}>
+      <p>{t('signIn.invented')}</p>
       <div className="look-as">
         {DEMO_ROLES.map((role) => (
           <button
@@ -38,8 +34,8 @@ function LookAs() {
             disabled={lookAs.isPending}
             onClick={() => lookAs.mutate({ role, then })}
           >
-            Look as {role}
-            <small>{WHAT_THEY_DO[role]}</small>
+            {t(`signIn.asRole.${role}`)}
+            <small>{t(`signIn.does.${role}`)}</small>
           </button>
         ))}
       </div>
@@ -65,7 +61,7 @@ function MailForm() {
   return (
     <form className="panel stack" onSubmit={submit}>
       <div className="field">
-        <label htmlFor={id}>Your e-mail address</label>
+        <label htmlFor={id}>{t('signIn.email')}</label>
         <input
           id={id}
           name="email"
@@ -77,7 +73,7 @@ function MailForm() {
           aria-describedby={`${id}-hint`}
         />
         <span className="field-hint" id={`${id}-hint`}>
-          We send a link that signs you in. No password.
+          {t('signIn.hint')}
         </span>
         {mail.isError && (
           <p className="field-wrong" role="alert">
@@ -86,7 +82,7 @@ function MailForm() {
         )}
       </div>
       <button type="submit" className="button button-main" disabled={mail.isPending}>
-        Send me a link
+        {t('signIn.send')}
       </button>
     </form>
   )
@@ -95,10 +91,9 @@ function MailForm() {
 function MailSent({ email }: { email: string }) {
   return (
     <section className="panel stack" role="status">
-      <h2>Look in your mail</h2>
+      <h2>{t('signIn.look')}</h2>
       <p>
-        If <strong>{email}</strong> belongs to a member, a link is on its way. Open it on this device; it works once and
-        only for a short time.
+        <Trans t={t} i18nKey="signIn.sent" values={{ email }} components={{ 1: <strong /> }} />
       </p>
     </section>
   )
