@@ -47,6 +47,7 @@ import { LetterWriter, type WriterServices } from './notices/letter-writer.js'
 import { NoticeDecider } from './notices/notice-decider.js'
 import { NoticeSender } from './notices/notice-sender.js'
 import { NoticeService } from './notices/notice-service.js'
+import { pushNotice } from './notices/push-notice.js'
 import { TeamLetters } from './notices/team-letters.js'
 import { AuditTrail } from './organisations/audit-trail.js'
 import { MemberService } from './organisations/member-service.js'
@@ -96,10 +97,15 @@ export function buildServices(surroundings: ServiceSurroundings) {
   }
 }
 
+interface WhatNoticesUse extends Pick<WriterServices, 'depletion' | 'findings'> {
+  readonly haulOuts: HaulOutService
+  readonly push: PushService
+}
+
 /** Letters to owners and to those who work with the fleet. */
 function noticeServices(
   { db, mail, sessionSecret, publicUrl, now }: ServiceSurroundings,
-  { depletion, findings, haulOuts }: Pick<WriterServices, 'depletion' | 'findings'> & { haulOuts: HaulOutService },
+  { depletion, findings, haulOuts, push }: WhatNoticesUse,
 ) {
   const links = new LetterLinks(sessionSecret, publicUrl)
   const team = new TeamLetters(db, links)
@@ -108,7 +114,15 @@ function noticeServices(
   return {
     noticeDecider: decider,
     notices: new NoticeService(db, decider, now),
-    noticeSender: new NoticeSender(db, mail, (notice) => writer.write(notice), now),
+    noticeSender: new NoticeSender(
+      db,
+      {
+        mail,
+        write: (notice) => writer.write(notice),
+        alsoTell: (notice, letter) => pushNotice(push, notice, letter),
+      },
+      now,
+    ),
     letterAnswers: new LetterAnswers(db, links, haulOuts, now),
   }
 }

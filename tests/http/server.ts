@@ -6,7 +6,7 @@ import type { FastifyInstance } from 'fastify'
 import type { Role } from '../../src/contract/vocabulary.js'
 import { members, organisations, owners } from '../../src/db/schema/index.js'
 import { type AppOptions, buildApp } from '../../src/http/app.js'
-import type { MailMessage } from '../../src/outside/mail.js'
+import type { Mail, MailMessage } from '../../src/outside/mail.js'
 import { folderPhotoStore } from '../../src/outside/photo-store.js'
 import { AddressRules } from '../../src/outside/web/address-rules.js'
 import { SendOut } from '../../src/outside/web/send-out.js'
@@ -42,6 +42,8 @@ export interface TestServerOptions extends Partial<Omit<AppOptions, 'services'>>
   /** A database that the caller made and closes. */
   readonly database?: TestDatabase
   readonly now?: () => Date
+  /** Where letters go; kept in `letters` unless given. */
+  readonly mail?: Mail
   /** Networks of one's own that may be sent to; none unless given. */
   readonly networks?: readonly string[]
 }
@@ -54,6 +56,7 @@ export async function buildTestService(database: TestDatabase, options: TestServ
     database: _given,
     now = () => new Date(),
     networks = [],
+    mail,
     publicUrl = 'http://localhost:3000',
     ...appOptions
   } = options
@@ -64,7 +67,7 @@ export async function buildTestService(database: TestDatabase, options: TestServ
     db: database.db,
     publicUrl,
     sessionSecret: SECRET,
-    mail: { send: async (message) => void letters.push(message) },
+    mail: mail ?? { send: async (message) => void letters.push(message) },
     photoStore: folderPhotoStore(photoFolder),
     push: { keys: undefined, subject: 'mailto:yard@example.org' },
     sendOut: new SendOut(new AddressRules(networks)),

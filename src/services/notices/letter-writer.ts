@@ -113,6 +113,7 @@ export class LetterWriter {
         'List-Unsubscribe-Post': 'List-Unsubscribe=One-Click',
         'List-Id': `<anodes.${notice.organisationId}.${host}>`,
         'Auto-Submitted': 'auto-generated',
+        'Content-Language': language,
       },
     }
   }

@@ -2,6 +2,7 @@ import type { Db } from '../../db/client.js'
 import { claimNotices, type NoticeRow, settleNotice } from '../../db/repositories/notices.js'
 import { noteRefusal } from '../../db/repositories/reminders.js'
 import { type Mail, type MailMessage, mailFailureOf } from '../../outside/mail.js'
+import { emitWebhookEvent } from '../webhooks/emit.js'
 
 const MINUTE_MS = 60_000
 const HOUR_MS = 60 * MINUTE_MS
@@ -25,20 +26,23 @@ const LEASE_MS = 10 * MINUTE_MS
 /** One at a time: mail servers hold many letters at once against a sender. */
 const AT_ONCE = 1
 
-/** Writes a letter when it is sent, so that it says what is true then; `null` where nothing of what it was about is left. */
-export type WriteLetter = (notice: NoticeRow) => Promise<MailMessage | null>
+export interface SenderMeans {
+  readonly mail: Mail
+  /** Writes a letter when it is sent, so that it says what is true then; `null` where nothing of what it was about is left. */
+  readonly write: (notice: NoticeRow) => Promise<MailMessage | null>
+  /** Told of what was sent, besides: what goes wrong there is its own affair. */
+  readonly alsoTell: (notice: NoticeRow, letter: MailMessage) => Promise<void>
+}
 
 /** Sends the letters that are due. Several processes share the work: each letter is one's at a time. */
 export class NoticeSender {
   readonly #db: Db
-  readonly #mail: Mail
-  readonly #write: WriteLetter
+  readonly #means: SenderMeans
   readonly #now: () => Date
 
-  constructor(db: Db, mail: Mail, write: WriteLetter, now: () => Date) {
+  constructor(db: Db, means: SenderMeans, now: () => Date) {
     this.#db = db
-    this.#mail = mail
-    this.#write = write
+    this.#means = means
     this.#now = now
   }
 
@@ -52,14 +56,29 @@ export class NoticeSender {
   }
 
   async #send(notice: NoticeRow): Promise<void> {
+    const { mail, write, alsoTell } = this.#means
+    let letter: MailMessage | null
     try {
-      const letter = await this.#write(notice)
+      letter = await write(notice)
       if (letter === null) return await this.#settle(notice, { state: 'dropped', failure: null })
-      await this.#mail.send(letter)
+      await mail.send(letter)
     } catch (error) {
       return this.#failed(notice, error)
     }
-    await this.#settle(notice, { state: 'sent', sentAt: this.#now().toISOString(), failure: null })
+    await this.#settleSent(notice)
+    await alsoTell(notice, letter)
+  }
+
+  async #settleSent(notice: NoticeRow): Promise<void> {
+    const { organisationId, id, kind, email, decidedOn } = notice
+    const sentAt = this.#now().toISOString()
+    await this.#db.transaction(async (transaction) => {
+      const tx = transaction as unknown as Db
+      await settleNotice(tx, notice, { state: 'sent', nextAttemptAt: null, sentAt, failure: null })
+      const why = notice.why.map(({ boatId: _, anodeId: __, ...each }) => each)
+      const data = { id, kind, to: email, on: decidedOn, sentAt, by: 'e-mail', why }
+      await emitWebhookEvent(tx, organisationId, { event: 'notice.sent', data })
+    })
   }
 
   async #failed(notice: NoticeRow, error: unknown): Promise<void> {
@@ -77,7 +96,7 @@ export class NoticeSender {
 
   #settle(
     notice: NoticeRow,
-    settled: { state: 'sent' | 'refused' | 'failed' | 'dropped'; sentAt?: string; failure: string | null },
+    settled: { state: 'refused' | 'failed' | 'dropped'; failure: string | null },
   ): Promise<void> {
     return settleNotice(this.#db, notice, { nextAttemptAt: null, ...settled })
   }
