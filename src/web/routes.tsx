@@ -25,6 +25,7 @@ const LinkPage = lazy(() => import('./pages/sign-in/link-page.js'))
 const YoursPage = lazy(() => import('./pages/owner/yours-page.js'))
 const PeoplePage = lazy(() => import('./pages/settings/people-page.js'))
 const SettingsPage = lazy(() => import('./pages/settings/settings-page.js'))
+const WebhooksPage = lazy(() => import('./pages/webhooks/webhooks-page.js'))
 const FleetSetUpPage = lazy(() => import('./pages/set-up/fleet-set-up-page.js'))
 const LabelsPage = lazy(() => import('./pages/set-up/labels-page.js'))
 const SetUpPage = lazy(() => import('./pages/sign-in/set-up-page.js'))
@@ -59,6 +60,7 @@ export const router = createBrowserRouter([
               { path: '/yours', element: later(<YoursPage />) },
               { path: '/settings', element: later(<SettingsPage />) },
               { path: '/settings/people', element: later(<PeoplePage />) },
+              { path: '/settings/webhooks', element: later(<WebhooksPage />) },
               { path: '/set-up/fleet', element: later(<FleetSetUpPage />) },
               { path: '/set-up/labels', element: later(<LabelsPage />) },
               { path: '/sizing', element: later(<SizingPage />) },

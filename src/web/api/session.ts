@@ -56,6 +56,9 @@ export function useFollowLink() {
 export function useSignOut() {
   return useMutation({
     mutationFn: async () => {
+      // Fetched only here. Notifications of this browser would go on to be this person's, whoever sits here next.
+      const { endHere } = await import('./push.js')
+      await endHere().catch(() => {})
       await send(z.unknown(), '/v1/auth/sign-out', {})
       await leave()
     },

@@ -8,6 +8,8 @@ import type push from '../../messages/en/push.json'
 import type setUp from '../../messages/en/set-up.json'
 import type settings from '../../messages/en/settings.json'
 import type shell from '../../messages/en/shell.json'
+import type subscriptions from '../../messages/en/subscriptions.json'
+import type webhooks from '../../messages/en/webhooks.json'
 import type words from '../../messages/en/words.json'
 
 /** Areas with a message file, so that the compiler knows every key. */
@@ -25,6 +27,8 @@ declare module 'i18next' {
       'set-up': typeof setUp
       settings: typeof settings
       shell: typeof shell
+      subscriptions: typeof subscriptions
+      webhooks: typeof webhooks
       words: typeof words
     }
   }

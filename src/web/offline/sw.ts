@@ -1,3 +1,5 @@
+import { notificationOf } from './notification.js'
+
 /** Filled in by the build: the app's files that are kept at once, and the name of this build. */
 declare const __KEPT_FILES__: readonly string[]
 declare const __BUILD__: string
@@ -10,11 +12,28 @@ interface Fetching extends Lasting {
   readonly request: Request
   respondWith(answer: Promise<Response>): void
 }
+interface Pushed extends Lasting {
+  readonly data: { text(): string } | null
+}
+interface Pressed extends Lasting {
+  readonly notification: Notification
+}
+interface Window {
+  readonly url: string
+  focus(): Promise<unknown>
+}
 interface Worker {
-  readonly clients: { claim(): Promise<void> }
+  readonly clients: {
+    claim(): Promise<void>
+    matchAll(which: { type: 'window' }): Promise<readonly Window[]>
+    openWindow(url: string): Promise<unknown>
+  }
+  readonly registration: { showNotification(title: string, options: NotificationOptions): Promise<void> }
   skipWaiting(): Promise<void>
   addEventListener(type: 'message', listener: (event: MessageEvent) => void): void
   addEventListener(type: 'install' | 'activate', listener: (event: Lasting) => void): void
+  addEventListener(type: 'push', listener: (event: Pushed) => void): void
+  addEventListener(type: 'notificationclick', listener: (event: Pressed) => void): void
   addEventListener(type: 'fetch', listener: (event: Fetching) => void): void
 }
 const worker = globalThis as unknown as Worker
@@ -48,6 +67,22 @@ worker.addEventListener('fetch', (event) => {
   else if (url.pathname.startsWith('/assets/')) event.respondWith(asset(request))
   else event.respondWith(keptOrFetched(request))
 })
+
+worker.addEventListener('push', (event) => {
+  const { title, url, ...shown } = notificationOf(event.data?.text() ?? null, location.origin)
+  event.waitUntil(worker.registration.showNotification(title, { ...shown, icon: '/icon-192.png', data: url }))
+})
+
+worker.addEventListener('notificationclick', (event) => {
+  event.notification.close()
+  event.waitUntil(openPage(String(event.notification.data)))
+})
+
+/** A window that shows it already comes to the front; any other may be in the middle of a haul-out and is left alone. */
+async function openPage(url: string): Promise<void> {
+  const open = (await worker.clients.matchAll({ type: 'window' })).find((window) => window.url === url)
+  await (open === undefined ? worker.clients.openWindow(url) : open.focus())
+}
 
 async function forgetOlder(): Promise<void> {
   for (const name of await caches.keys()) if (name.startsWith('app ') && name !== NAME) await caches.delete(name)

@@ -1,8 +1,9 @@
-import { type FormEvent, useId, useState } from 'react'
+import { type FormEvent, useId } from 'react'
 import { type ApiKeyView, KEY_ROLES } from '../../../contract/access.js'
 import { useApiKeys, useMakeApiKey, useRevokeApiKey } from '../../api/people.js'
 import { Trouble } from '../../shell/waiting.js'
 import { sayDayOf, usePeopleWords } from './people-words.js'
+import { ShownOnce } from './shown-once.js'
 import { SureRow } from './sure.js'
 
 /** Keys of programs: make one, show it once, take it back. */
@@ -53,7 +54,10 @@ function MakeKey() {
       ...(typeof until === 'string' && until !== '' && { expiresAt: `${until}T23:59:59Z` }),
     })
   }
-  if (make.isSuccess) return <ShownOnce secret={make.data.secret} onDone={() => make.reset()} />
+  if (make.isSuccess) {
+    const words = { copy: t('keys.copy'), copied: t('keys.copied'), done: t('keys.done') }
+    return <ShownOnce secret={make.data.secret} text={t('keys.once')} words={words} onDone={() => make.reset()} />
+  }
   return (
     <form className="settings-form" onSubmit={submit}>
       <div className="field">
@@ -83,35 +87,6 @@ function MakeKey() {
         </p>
       )}
     </form>
-  )
-}
-
-function ShownOnce({ secret, onDone }: { secret: string; onDone: () => void }) {
-  const t = usePeopleWords()
-  const [isCopied, setIsCopied] = useState(false)
-  // Without a secure connection browsers let nothing be copied by a button: then it is marked and copied by hand.
-  const canCopy = 'clipboard' in navigator
-  return (
-    <div className="settings-secret stack-tight" role="alert">
-      <p>{t('keys.once')}</p>
-      <p>
-        <code>{secret}</code>
-      </p>
-      <p className="chips">
-        {canCopy && (
-          <button
-            type="button"
-            className="button button-main"
-            onClick={() => navigator.clipboard.writeText(secret).then(() => setIsCopied(true))}
-          >
-            {isCopied ? t('keys.copied') : t('keys.copy')}
-          </button>
-        )}
-        <button type="button" className="button" onClick={onDone}>
-          {t('keys.done')}
-        </button>
-      </p>
-    </div>
   )
 }
 

@@ -1,14 +1,13 @@
 import { useId } from 'react'
 import type { PreferencesChange, PreferencesView } from '../../../contract/preferences.js'
-import { LANGUAGES, type Language } from '../../../messages/languages.js'
+import { LANGUAGES } from '../../../messages/languages.js'
 import { useChangePreferences } from '../../api/preferences.js'
 import { sayMass } from '../../wording/amounts.js'
 import { dateFormat } from '../../wording/locale.js'
 import { Segments } from '../haul-out/choices.js'
+import { LANGUAGE_NAMES } from './language-names.js'
 import { useSettingsWords } from './settings-words.js'
 
-/** Each language in its own words: whoever looks for it reads no other. */
-const NAMES: Readonly<Record<Language, string>> = { en: 'English', de: 'Deutsch', fr: 'Français', es: 'Español' }
 /** An anode as it comes, to show what a choice does [g]. */
 const EXAMPLE_G = 1250
 const AS_DEVICE = 'device'
@@ -87,7 +86,7 @@ function LanguageField({ chosen, choose }: FieldProps) {
         <option value={AS_DEVICE}>{t('reading.asDevice')}</option>
         {LANGUAGES.map((language) => (
           <option key={language} value={language} lang={language}>
-            {NAMES[language]}
+            {LANGUAGE_NAMES[language]}
           </option>
         ))}
       </select>

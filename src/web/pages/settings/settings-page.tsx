@@ -2,7 +2,9 @@ import { Link } from 'react-router'
 import { usePreferences } from '../../api/preferences.js'
 import { useMe } from '../../api/session.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
+import { CalendarPanel } from './calendar-panel.js'
 import { DevicesPanel } from './devices-panel.js'
+import { NotificationsPanel } from './notifications-panel.js'
 import { ReadingPanel } from './reading-panel.js'
 import { useSettingsWords } from './settings-words.js'
 import './settings.css'
@@ -20,6 +22,8 @@ export default function SettingsPage() {
       <title>{`${t('title')} · Anode Ledger`}</title>
       <h1>{t('title')}</h1>
       <ReadingPanel chosen={preferences.data} />
+      <CalendarPanel />
+      <NotificationsPanel />
       <DevicesPanel />
       {(may.has('organisation:manage') || may.has('fleet:import')) && (
         <section className="panel stack">
@@ -28,6 +32,11 @@ export default function SettingsPage() {
             {may.has('organisation:manage') && (
               <Link className="button" to="/settings/people">
                 {t('links.people')}
+              </Link>
+            )}
+            {may.has('organisation:manage') && (
+              <Link className="button" to="/settings/webhooks">
+                {t('links.webhooks')}
               </Link>
             )}
             {may.has('fleet:import') && (
