@@ -15,12 +15,13 @@ const WIDTH = 568
 const HEIGHT = 250
 /** For screens with two dots a pixel. */
 const DENSITY = 2
-const LEFT = 58
+const LEFT = 76
 const RIGHT = WIDTH - 12
-const TOP = 22
-const BOTTOM = HEIGHT - 26
+const TOP = 28
+const BOTTOM = HEIGHT - 30
 const HEADROOM = 1.04
-const TEXT_PX = 12
+/** Read on a phone at two thirds of its size. */
+const TEXT_PT = 15
 
 /** Its own letters: the machine that draws may have none. */
 const FONT = join(PROJECT_ROOT, 'node_modules/dejavu-fonts-ttf/ttf/DejaVuSans.ttf')
@@ -62,7 +63,7 @@ function drawn(data: PlotData, words: PictureWords): { svg: string; labels: Labe
   for (const tick of monthTicks(domain.from, domain.to, 6)) {
     const across = x(tick.getTime())
     marks.push(line(across, BOTTOM, across, BOTTOM + 4, INK.soft, 1))
-    labels.push({ text: words.month(tick), x: Math.min(across, RIGHT - 20), y: BOTTOM + 15, anchor: 'middle' })
+    labels.push({ text: words.month(tick), x: Math.min(across, RIGHT - 28), y: BOTTOM + 17, anchor: 'middle' })
   }
   if (due !== null) {
     const [from, to] = [Math.max(LEFT, x(due.from.getTime())), Math.min(RIGHT, x(due.to.getTime()))]
@@ -88,7 +89,7 @@ function drawn(data: PlotData, words: PictureWords): { svg: string; labels: Labe
   const now = x(today.getTime())
   marks.push(line(now, TOP, now, BOTTOM, '#1f2a30', 1))
   const isRight = now > (LEFT + RIGHT) / 2
-  labels.push({ text: words.today, x: isRight ? now - 4 : now + 4, y: TOP - 9, anchor: isRight ? 'end' : 'start' })
+  labels.push({ text: words.today, x: isRight ? now - 4 : now + 4, y: TOP - 13, anchor: isRight ? 'end' : 'start' })
   for (const point of weighings) {
     const [across, middle] = at(point, point.massG).split(',')
     marks.push(line(Number(across), y(point.lowG), Number(across), y(point.highG), INK.line, 1.4))
@@ -113,7 +114,7 @@ async function overlayOf({ text, x, y, anchor }: Label): Promise<OverlayOptions>
   const { data, info } = await sharp({
     text: {
       text: `<span foreground="#1f2a30">${text.replace(/[&<>]/g, '')}</span>`,
-      font: `DejaVu Sans ${TEXT_PX}px`,
+      font: `DejaVu Sans ${TEXT_PT}`,
       fontfile: FONT,
       rgba: true,
       dpi: 72 * DENSITY,

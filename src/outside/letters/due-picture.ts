@@ -24,9 +24,6 @@ export async function duePicture(
   const alt = words.t('picture.alt', { anode, from: words.day(dates.p10), to: words.day(dates.p90 ?? dates.p10) })
   return {
     picture: { cid: CID, filename: 'depletion.png', png },
-    blocks: [
-      { kind: 'picture', cid: CID, alt },
-      { kind: 'small', text: words.t('picture.caption', { anode }) },
-    ],
+    blocks: [{ kind: 'picture', cid: CID, alt, caption: words.t('picture.caption', { anode }) }],
   }
 }

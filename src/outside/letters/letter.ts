@@ -10,7 +10,7 @@ export type Block =
   | { readonly kind: 'lead' | 'heading' | 'text' | 'small'; readonly text: string }
   | { readonly kind: 'list'; readonly items: readonly string[] }
   | { readonly kind: 'caution'; readonly title: string; readonly text: string }
-  | { readonly kind: 'picture'; readonly cid: string; readonly alt: string }
+  | { readonly kind: 'picture'; readonly cid: string; readonly alt: string; readonly caption: string }
   | { readonly kind: 'button' | 'link'; readonly label: string; readonly url: string }
 
 /** A letter before it has an address. */
@@ -100,7 +100,8 @@ function htmlOf(block: Block): string {
     case 'caution':
       return `<p style="margin:12px 0;padding:10px 12px;border-left:5px solid #c2410c"><strong>${escaped(block.title)}</strong> ${escaped(block.text)}</p>`
     case 'picture':
-      return `<img src="cid:${block.cid}" alt="${escaped(block.alt)}" width="568" style="display:block;width:100%;max-width:568px;height:auto;border:0;background:#ffffff;margin:8px 0 12px">`
+      return `<img src="cid:${block.cid}" alt="${escaped(block.alt)}" width="568" style="display:block;width:100%;max-width:568px;height:auto;border:0;background:#ffffff;margin:8px 0 4px">
+<p style="margin:0 0 12px;font-size:13px;line-height:1.45;opacity:0.8">${escaped(block.caption)}</p>`
     case 'button':
       return `<p style="margin:20px 0"><a href="${escaped(block.url)}" style="display:inline-block;padding:13px 22px;background:#0b4f6c;color:#ffffff;text-decoration:none;border-radius:6px;font-weight:600">${escaped(block.label)}</a></p>`
     case 'link':
