@@ -63,7 +63,8 @@ function sayLength(days: number): string {
   return sayTimeOf(amount, unit)
 }
 
-function sayTimeOf(amount: number, unit: Length['unit']): string {
+/** @example sayTimeOf(3, 'month') // '3 months' */
+export function sayTimeOf(amount: number, unit: Length['unit']): string {
   return new Intl.NumberFormat(currentLocale(), { style: 'unit', unit, unitDisplay: 'long' }).format(amount)
 }
 

@@ -1,5 +1,6 @@
 import { useId } from 'react'
 import { sayPercent } from '../../wording/amounts.js'
+import { t } from './fleet-words.js'
 import './anode-gauge.css'
 
 const WIDTH = 120
@@ -20,7 +21,7 @@ export function AnodeGauge({ consumed, threshold }: AnodeGaugeProps) {
       className="anode-gauge"
       viewBox={`-2 -4 ${WIDTH + 4} ${HEIGHT + 8}`}
       role="img"
-      aria-label={`${sayPercent(consumed)} consumed, due at ${sayPercent(threshold)}`}
+      aria-label={t('gauge', { consumed: sayPercent(consumed), threshold: sayPercent(threshold) })}
     >
       <defs>
         <pattern id={hatch} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">

@@ -1,9 +1,10 @@
 import type { Forecast } from '../../api/forecasts.js'
+import { dateFormat } from '../../wording/locale.js'
 import { type DateAxis, placeOn, quartersOn, spanOn } from './date-axis.js'
+import { t } from './fleet-words.js'
 import './date-bar.css'
 
 const percent = (share: number) => `${(share * 100).toFixed(2)}%`
-const QUARTER = new Intl.DateTimeFormat('en-GB', { month: 'short', timeZone: 'UTC' })
 
 interface DateBarProps {
   axis: DateAxis
@@ -51,11 +52,13 @@ export function DateScale({ axis, asOf }: { axis: DateAxis; asOf: string }) {
   return (
     <svg className="date-scale" width="100%" height="34" aria-hidden="true">
       <text x={percent(placeOn(axis, asOf))} y="12" textAnchor="middle" className="date-scale-today">
-        today
+        {t('today')}
       </text>
       {quartersOn(axis).map((day) => (
         <text key={day} x={percent(placeOn(axis, day))} y="29" textAnchor="middle">
-          {day.slice(5, 7) === '01' ? day.slice(0, 4) : QUARTER.format(Date.parse(day))}
+          {day.slice(5, 7) === '01'
+            ? day.slice(0, 4)
+            : dateFormat({ month: 'short', timeZone: 'UTC' }).format(Date.parse(day))}
         </text>
       ))}
     </svg>

@@ -1,23 +1,19 @@
 import { useId, useState } from 'react'
 import { ALLOYS } from '../../../contract/vocabulary.js'
-import { capital } from '../../wording/words.js'
+import { sayTimeOf } from '../../wording/days.js'
+import { sayWord } from '../../wording/spoken.js'
+import { capital } from '../../wording/things.js'
 import { FLEET_ORDERS, type FleetFilter, type FleetOrder } from './fleet-rows.js'
+import { t } from './fleet-words.js'
 
-const DUE_CHOICES: readonly (readonly [days: string, text: string])[] = [
-  ['', 'Any time'],
-  ['0', 'Due already'],
-  ['30', '30 days'],
-  ['91', '3 months'],
-  ['182', '6 months'],
-  ['365', '1 year'],
+const dueChoices = (): readonly (readonly [days: string, text: string])[] => [
+  ['', t('due.any')],
+  ['0', t('due.already')],
+  ['30', sayTimeOf(30, 'day')],
+  ['91', sayTimeOf(3, 'month')],
+  ['182', sayTimeOf(6, 'month')],
+  ['365', sayTimeOf(1, 'year')],
 ]
-
-const ORDER_WORDS: Readonly<Record<FleetOrder, string>> = {
-  replacement: 'Expected date',
-  recommended: 'Replace by',
-  risk: 'Risk',
-  boat: 'Boat name',
-}
 
 /**
  * The filter, kept in the page's address so that going back and sharing keep it. The address is written past the
@@ -60,34 +56,34 @@ export function FleetFilters({ filter, order, pontoons, change }: FleetFiltersPr
   return (
     <search className={open ? 'fleet-filters fleet-filters-open' : 'fleet-filters'}>
       <div className="field fleet-search">
-        <label htmlFor={id}>Find a boat or berth</label>
+        <label htmlFor={id}>{t('search')}</label>
         <input id={id} type="search" value={filter.search} onChange={(event) => change('q', event.target.value)} />
       </div>
       <button type="button" className="button fleet-more" aria-expanded={open} onClick={() => setOpen(!open)}>
-        {open ? 'Fewer filters' : 'Filter and order'}
+        {open ? t('fewer') : t('filter')}
       </button>
       <Choice
-        label="Pontoon"
+        label={t('pontoon')}
         value={filter.pontoon}
-        choices={[['', 'All'], ...pontoons.map((name) => [name, name] as const)]}
+        choices={[['', t('all')], ...pontoons.map((name) => [name, name] as const)]}
         onChange={(value) => change('pontoon', value)}
       />
       <Choice
-        label="Alloy"
+        label={t('alloy')}
         value={filter.alloy}
-        choices={[['', 'All'], ...ALLOYS.map((alloy) => [alloy, capital(alloy)] as const)]}
+        choices={[['', t('all')], ...ALLOYS.map((alloy) => [alloy, capital(sayWord(`alloy.${alloy}`))] as const)]}
         onChange={(value) => change('alloy', value)}
       />
       <Choice
-        label="Due within"
+        label={t('dueWithin')}
         value={filter.dueWithinDays === null ? '' : String(filter.dueWithinDays)}
-        choices={DUE_CHOICES}
+        choices={dueChoices()}
         onChange={(value) => change('within', value)}
       />
       <Choice
-        label="Order"
+        label={t('order')}
         value={order}
-        choices={FLEET_ORDERS.map((each) => [each, ORDER_WORDS[each]] as const)}
+        choices={FLEET_ORDERS.map((each) => [each, t(`orderBy.${each}`)] as const)}
         onChange={(value) => change('sort', value === 'replacement' ? '' : value)}
       />
     </search>

@@ -1,17 +1,20 @@
 import { useDeferredValue, useMemo } from 'react'
+import { Trans } from 'react-i18next'
 import { Link, useLocation } from 'react-router'
 import { useBerths } from '../../api/boats.js'
 import { type Finding, useFindings } from '../../api/findings.js'
 import { type Forecast, useForecasts } from '../../api/forecasts.js'
+import { useAreas } from '../../i18n/areas-of-page.js'
 import { Caution } from '../../shell/caution.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
-import { count, sayDay } from '../../wording/days.js'
+import { sayDay } from '../../wording/days.js'
 import { findingsByBoat } from './boat-tags.js'
 import { type DateAxis, fleetAxis } from './date-axis.js'
 import { DateScale } from './date-bar.js'
 import { FleetFilters, useFleetFilter } from './fleet-filters.js'
 import { FleetRowItem } from './fleet-row.js'
 import { type FleetRow, fleetRows, isDueWithin, narrowRows, orderRows } from './fleet-rows.js'
+import { t } from './fleet-words.js'
 import './fleet.css'
 
 /** A quarter of a year: how far ahead a yard books its lifts, common practice. */
@@ -21,6 +24,7 @@ const NOTHING_FOUND: readonly Finding[] = []
 
 /** The fleet by what is due first. */
 export function FleetPage() {
+  useAreas('fleet', 'words')
   const forecasts = useForecasts()
   const berths = useBerths()
   const { key } = useLocation()
@@ -29,7 +33,7 @@ export function FleetPage() {
   const pontoonOf = new Map(berths.data?.flatMap(({ name, pontoon }) => (pontoon ? [[name, pontoon] as const] : [])))
   return (
     <div className="page">
-      <title>Fleet · Anode Ledger</title>
+      <title>{`${t('title')} · Anode Ledger`}</title>
       <Fleet key={key} forecasts={forecasts.data} pontoonOf={pontoonOf} />
     </div>
   )
@@ -65,7 +69,9 @@ function Fleet({ forecasts, pontoonOf }: FleetProps) {
         change={change}
       />
       <p className="soft small" role="status">
-        {shown.length === rows.length ? count(rows.length, 'boat') : `${shown.length} of ${count(rows.length, 'boat')}`}
+        {shown.length === rows.length
+          ? t('boats', { count: rows.length })
+          : t('someOf', { count: rows.length, shown: shown.length })}
       </p>
       <FleetTable rows={shown} axis={axis} asOf={first.asOf} findings={findings} clear={clear} />
       <Legend />
@@ -85,11 +91,11 @@ function FleetTable({ rows, axis, asOf, findings, clear }: FleetTableProps) {
   return (
     <div className="fleet">
       <div className="fleet-head label" aria-hidden="true">
-        <span>Boat</span>
-        <span>Anode due first</span>
-        <span>Replace by</span>
+        <span>{t('boat')}</span>
+        <span>{t('first')}</span>
+        <span>{t('replaceBy')}</span>
         <DateScale axis={axis} asOf={asOf} />
-        <span>Risk before haul-out</span>
+        <span>{t('risk')}</span>
       </div>
       <ol className="fleet-list">
         {rows.map((row) => (
@@ -98,9 +104,9 @@ function FleetTable({ rows, axis, asOf, findings, clear }: FleetTableProps) {
       </ol>
       {rows.length === 0 && (
         <p className="fleet-none">
-          No boat matches.{' '}
+          {t('none')}{' '}
           <button type="button" className="button" onClick={clear}>
-            Show all boats
+            {t('showAll')}
           </button>
         </p>
       )}
@@ -122,17 +128,15 @@ function Headline({
   return (
     <div className="stack">
       <div>
-        <h1>Fleet</h1>
+        <h1>{t('title')}</h1>
         <p className="soft">
-          {count(forecasts.length, 'anode')} on {count(rows.length, 'boat')}, as of {sayDay(asOf)}.{' '}
-          <strong>{soon === 0 ? 'None' : soon} expected due within 3 months.</strong>
+          {t('asOf', { anodes: t('anodes', { count: forecasts.length }), count: rows.length, day: sayDay(asOf) })}{' '}
+          <strong>{t('soon', { count: soon })}</strong>
         </p>
       </div>
       {fast > 0 && (
         <Caution grade="stop">
-          <strong>{count(fast, 'boat')} wasting anodes abnormally fast.</strong> A leak of current may be behind it:
-          nobody in the water near such a boat, shore power off, call a qualified marine electrician.{' '}
-          <Link to="/findings">What was found</Link>
+          <strong>{t('fast', { count: fast })}</strong> {t('leak')} <Link to="/findings">{t('whatWasFound')}</Link>
         </Caution>
       )}
     </div>
@@ -140,22 +144,15 @@ function Headline({
 }
 
 function Legend() {
-  return (
-    <p className="fleet-legend soft small">
-      The bar spans the dates between which 8 of 10 such anodes reach their threshold; the upright mark is the middle,
-      the thin line today, the triangle the next haul-out. “Replace by” is the last planned haul-out that keeps the risk
-      of being too late at or below 10 %.
-    </p>
-  )
+  return <p className="fleet-legend soft small">{t('legend')}</p>
 }
 
 function EmptyFleet() {
   return (
     <div className="panel stack">
-      <h1>No forecasts yet</h1>
+      <h1>{t('empty.title')}</h1>
       <p>
-        They appear a few seconds after the first boats, anodes and weighings are loaded. Load a fleet from CSV files
-        with <code>npm run import -- FOLDER</code> or <code>POST /v1/imports</code>.
+        <Trans t={t} i18nKey="empty.text" components={{ 1: <code /> }} />
       </p>
     </div>
   )

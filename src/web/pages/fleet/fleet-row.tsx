@@ -1,12 +1,13 @@
 import { Link } from 'react-router'
 import type { Finding } from '../../api/findings.js'
-import { count, sayDay } from '../../wording/days.js'
+import { sayAlloy, sayPosition } from '../../wording/things.js'
 import { AnodeGauge } from './anode-gauge.js'
 import { BoatTags } from './boat-tags.js'
 import type { DateAxis } from './date-axis.js'
 import { DateBar } from './date-bar.js'
 import type { FleetRow } from './fleet-rows.js'
-import { ExpectedDate, RecommendedDate } from './forecast-dates.js'
+import { t } from './fleet-words.js'
+import { ExpectedDate, RecommendedDate, sayLift } from './forecast-dates.js'
 import { RiskBar } from './risk-bar.js'
 
 interface FleetRowProps {
@@ -30,16 +31,16 @@ export function FleetRowItem({ row, axis, findings }: FleetRowProps) {
       <div className="fleet-anode">
         <AnodeGauge consumed={next.consumedNow} threshold={next.threshold} />
         <p>
-          <strong className="fleet-position">{next.position}</strong>
+          <strong className="fleet-position">{sayPosition(next.position)}</strong>
           <span className="soft small">
-            {[next.alloy, row.anodes.length > 1 ? `first of ${count(row.anodes.length, 'anode')}` : null]
+            {[sayAlloy(next.alloy), row.anodes.length > 1 ? t('firstOf', { count: row.anodes.length }) : null]
               .filter(Boolean)
               .join(', ')}
           </span>
         </p>
       </div>
       <div className="fleet-recommended">
-        <span className="label">Replace by</span>
+        <span className="label">{t('replaceBy')}</span>
         <RecommendedDate forecast={next} />
       </div>
       <div className="fleet-dates">
@@ -58,17 +59,15 @@ export function FleetRowItem({ row, axis, findings }: FleetRowProps) {
 function Risk({ row }: { row: FleetRow }) {
   const worst = row.riskiest
   if (worst === null || worst.riskBeforeNextHaulOut === null) {
-    return <p className="soft small">No haul-out known to wait for</p>
+    return <p className="soft small">{t('noHaulOut')}</p>
   }
-  const which = worst.anode === row.anodes[0].anode ? '' : `, ${worst.position}`
+  const which = worst.anode === row.anodes[0].anode ? '' : `, ${sayPosition(worst.position)}`
   return (
     <>
-      <span className="label">Risk before haul-out</span>
+      <span className="label">{t('risk')}</span>
       <RiskBar risk={worst.riskBeforeNextHaulOut} />
       <span className="soft small">
-        {worst.nextHaulOut
-          ? `${worst.nextHaulOut.planned ? '' : 'about '}${sayDay(worst.nextHaulOut.on)}`
-          : 'next haul-out'}
+        {worst.nextHaulOut ? sayLift(worst.nextHaulOut) : t('next')}
         {which}
       </span>
     </>
@@ -76,6 +75,6 @@ function Risk({ row }: { row: FleetRow }) {
 }
 
 function sayPlace(row: FleetRow): string {
-  if (row.berth === null) return 'Berth not recorded'
-  return row.pontoon === null ? `Berth ${row.berth}` : `Berth ${row.berth}, ${row.pontoon}`
+  if (row.berth === null) return t('noBerth')
+  return [t('berth', { berth: row.berth }), row.pontoon].filter(Boolean).join(', ')
 }

@@ -1,12 +1,13 @@
 import type { Forecast } from '../../api/forecasts.js'
 import { sayDay, sayDayOrLater, sayDistance, saySpan } from '../../wording/days.js'
+import { t } from './fleet-words.js'
 
 /** When the threshold is expected, and the span that holds 8 of 10. */
 export function ExpectedDate({ forecast: { replace, asOf } }: { forecast: Forecast }) {
-  if (replace.p90 !== null && replace.p90 <= asOf) return <strong className="date-past">Threshold reached</strong>
+  if (replace.p90 !== null && replace.p90 <= asOf) return <strong className="date-past">{t('reached')}</strong>
   return (
     <>
-      <span className="unseen">Threshold expected: </span>
+      <span className="unseen">{t('expected')} </span>
       <strong>{sayDayOrLater(replace.p50)}</strong> <span className="soft">({saySpan(replace.p10, replace.p90)})</span>
     </>
   )
@@ -15,13 +16,13 @@ export function ExpectedDate({ forecast: { replace, asOf } }: { forecast: Foreca
 /** By when to replace it, and how far off that is. */
 export function RecommendedDate({ forecast }: { forecast: Forecast }) {
   const { recommendedOn, asOf } = forecast
-  if (recommendedOn === null) return <strong>No date yet</strong>
+  if (recommendedOn === null) return <strong>{t('noDate')}</strong>
   if (recommendedOn <= asOf) {
     return (
       <span>
-        <strong className="date-past">Now</strong>
+        <strong className="date-past">{t('now')}</strong>
         <span className="soft small">
-          {recommendedOn < asOf ? `was ${sayDay(recommendedOn)}` : 'at the next chance'}
+          {recommendedOn < asOf ? t('was', { day: sayDay(recommendedOn) }) : t('atNextChance')}
         </span>
       </span>
     )
@@ -32,4 +33,9 @@ export function RecommendedDate({ forecast }: { forecast: Forecast }) {
       <span className="soft small">{sayDistance(asOf, recommendedOn)}</span>
     </span>
   )
+}
+
+/** The day of a lift; one that nobody planned is only about then. */
+export function sayLift({ on, planned }: NonNullable<Forecast['nextHaulOut']>): string {
+  return planned ? sayDay(on) : t('about', { day: sayDay(on) })
 }

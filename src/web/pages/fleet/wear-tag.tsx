@@ -1,3 +1,5 @@
+import { t } from './fleet-words.js'
+
 interface WearTagProps {
   direction: 'fast' | 'slow'
   /** How many anodes; left out when the place says which. */
@@ -10,7 +12,7 @@ export function WearTag({ direction, of }: WearTagProps) {
   return (
     <span className={`tag tag-${direction}`}>
       <span aria-hidden="true">{direction === 'fast' ? '▲▲' : '▽'}</span>
-      {direction === 'fast' ? 'Wastes fast' : 'Hardly wastes'}
+      {direction === 'fast' ? t('wastesFast') : t('hardlyWastes')}
       {amount}
     </span>
   )

@@ -1,10 +1,9 @@
 import type { WhatIfAnswer } from '../../../../contract/what-if.js'
 import type { Forecast } from '../../../api/forecasts.js'
 import type { PlannedAnode } from '../../../api/what-if.js'
-import { sayDay } from '../../../wording/days.js'
 import type { DateAxis } from '../../fleet/date-axis.js'
 import { DateBar, DateScale } from '../../fleet/date-bar.js'
-import { ExpectedDate, RecommendedDate } from '../../fleet/forecast-dates.js'
+import { ExpectedDate, RecommendedDate, sayLift } from '../../fleet/forecast-dates.js'
 import { RiskBar } from '../../fleet/risk-bar.js'
 import { HaulOutRisks } from '../haul-out-risks.js'
 import { byDueDate, planAxis, sayShift } from './plan-words.js'
@@ -79,15 +78,12 @@ function Row({ name, now, planned, cell }: RowProps) {
   )
 }
 
-function riskCell({ riskBeforeNextHaulOut, nextHaulOut: { on, planned }, haulOutRisks, recommendedOn }: Forecast) {
+function riskCell({ riskBeforeNextHaulOut, nextHaulOut, haulOutRisks, recommendedOn }: Forecast) {
   if (haulOutRisks.length > 1) return <HaulOutRisks risks={haulOutRisks} recommendedOn={recommendedOn} />
   return (
     <>
       <RiskBar risk={riskBeforeNextHaulOut} />
-      <span className="soft small">
-        {planned ? '' : 'about '}
-        {sayDay(on)}
-      </span>
+      <span className="soft small">{sayLift(nextHaulOut)}</span>
     </>
   )
 }
