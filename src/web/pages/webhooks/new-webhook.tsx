@@ -45,7 +45,6 @@ export function NewWebhookForm() {
               type="url"
               required
               maxLength={2000}
-              placeholder="https://"
               autoComplete="off"
               spellCheck={false}
             />
