@@ -18,7 +18,7 @@ let ask: Ask
 let receiver: Server
 let address: string
 let received: Received[] = []
-let answers: { status: number; body?: string } = { status: 200 }
+let answers: { status: number; body?: string; before?: () => Promise<unknown> } = { status: 200 }
 /** How far the service's clock is ahead. */
 let aheadMs = 0
 
@@ -28,7 +28,8 @@ beforeAll(async () => {
   receiver = createServer((request, response) => {
     const chunks: Buffer[] = []
     request.on('data', (chunk: Buffer) => chunks.push(chunk))
-    request.on('end', () => {
+    request.on('end', async () => {
+      await answers.before?.()
       received.push({ headers: request.headers, body: Buffer.concat(chunks).toString() })
       response.writeHead(answers.status).end(answers.body)
     })
@@ -173,6 +174,22 @@ describe('an event', () => {
 })
 
 describe('an endpoint', () => {
+  it('that is deleted while it answers is no trouble to the others', async () => {
+    const { id } = await make()
+    const other = await make()
+    answers = {
+      status: 200,
+      before: async () => {
+        answers = { status: 200 }
+        await ask('DELETE', `/v1/webhooks/${id}`, undefined, basedOn(await read(id)))
+      },
+    }
+    await emit('Wren')
+    await deliver()
+    expect(received).toHaveLength(2)
+    expect((await log(other.id))[0]).toMatchObject({ state: 'delivered' })
+  })
+
   it('that took nothing for five days is switched off, and on again by hand', async () => {
     const { id } = await make()
     answers = { status: 500 }

@@ -85,15 +85,20 @@ export async function claimDeliveries(
   })
 }
 
-/** What became of a delivery: `nextAttemptAt` while it waits for another try. */
+/** What became of a delivery: `nextAttemptAt` while it waits for another try. Its webhook may have been deleted meanwhile: then nothing. */
 export async function settleDelivery(
   tx: Db,
   key: DeliveryKey,
   settled: { readonly state: DeliveryState; readonly nextAttemptAt: string | null },
   attempt: AttemptValues,
 ): Promise<void> {
+  const [there] = await tx
+    .update(webhookDeliveries)
+    .set(settled)
+    .where(thisDelivery(key))
+    .returning({ id: webhookDeliveries.id })
+  if (there === undefined) return
   await tx.insert(webhookAttempts).values({ organisationId: key.organisationId, deliveryId: key.id, ...attempt })
-  await tx.update(webhookDeliveries).set(settled).where(thisDelivery(key))
 }
 
 /** Begins the tries of a delivery anew. */

@@ -63,7 +63,9 @@ export class WebhookDeliverer {
     const now = this.#now()
     const leaseUntil = new Date(now.getTime() + LEASE_MS)
     const claimed = await claimDeliveries(this.#db, { now, leaseUntil, most: AT_ONCE })
-    await Promise.all(claimed.map((delivery) => this.#deliver(delivery)))
+    const settled = await Promise.allSettled(claimed.map((delivery) => this.#deliver(delivery)))
+    const failed = settled.find((each) => each.status === 'rejected')
+    if (failed !== undefined) throw failed.reason
     return claimed.length
   }
 
