@@ -25,6 +25,8 @@ const LinkPage = lazy(() => import('./pages/sign-in/link-page.js'))
 const YoursPage = lazy(() => import('./pages/owner/yours-page.js'))
 const PeoplePage = lazy(() => import('./pages/settings/people-page.js'))
 const SettingsPage = lazy(() => import('./pages/settings/settings-page.js'))
+const LetterPage = lazy(() => import('./pages/letters/letter-page.js'))
+const NoticesPage = lazy(() => import('./pages/notices/notices-page.js'))
 const WebhooksPage = lazy(() => import('./pages/webhooks/webhooks-page.js'))
 const FleetSetUpPage = lazy(() => import('./pages/set-up/fleet-set-up-page.js'))
 const LabelsPage = lazy(() => import('./pages/set-up/labels-page.js'))
@@ -41,6 +43,7 @@ export const router = createBrowserRouter([
         children: [
           { path: '/sign-in', element: later(<SignInPage />) },
           { path: '/sign-in/link', element: later(<LinkPage />) },
+          { path: '/letters/:token', element: later(<LetterPage />) },
           { path: '/set-up', element: later(<SetUpPage />) },
           {
             element: later(<Gate />),
@@ -60,6 +63,7 @@ export const router = createBrowserRouter([
               { path: '/yours', element: later(<YoursPage />) },
               { path: '/settings', element: later(<SettingsPage />) },
               { path: '/settings/people', element: later(<PeoplePage />) },
+              { path: '/settings/letters', element: later(<NoticesPage />) },
               { path: '/settings/webhooks', element: later(<WebhooksPage />) },
               { path: '/set-up/fleet', element: later(<FleetSetUpPage />) },
               { path: '/set-up/labels', element: later(<LabelsPage />) },

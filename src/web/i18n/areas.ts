@@ -1,7 +1,9 @@
 import type calendar from '../../messages/en/calendar.json'
 import type desk from '../../messages/en/desk.json'
+import type fleet from '../../messages/en/fleet.json'
 import type letters from '../../messages/en/letters.json'
 import type lift from '../../messages/en/lift.json'
+import type notices from '../../messages/en/notices.json'
 import type owner from '../../messages/en/owner.json'
 import type people from '../../messages/en/people.json'
 import type push from '../../messages/en/push.json'
@@ -10,7 +12,6 @@ import type settings from '../../messages/en/settings.json'
 import type shell from '../../messages/en/shell.json'
 import type subscriptions from '../../messages/en/subscriptions.json'
 import type webhooks from '../../messages/en/webhooks.json'
-import type fleet from '../../messages/en/fleet.json'
 import type words from '../../messages/en/words.json'
 
 /** Areas with a message file, so that the compiler knows every key. */
@@ -20,8 +21,10 @@ declare module 'i18next' {
     resources: {
       calendar: typeof calendar
       desk: typeof desk
+      fleet: typeof fleet
       letters: typeof letters
       lift: typeof lift
+      notices: typeof notices
       owner: typeof owner
       people: typeof people
       push: typeof push
@@ -30,7 +33,6 @@ declare module 'i18next' {
       shell: typeof shell
       subscriptions: typeof subscriptions
       webhooks: typeof webhooks
-      fleet: typeof fleet
       words: typeof words
     }
   }

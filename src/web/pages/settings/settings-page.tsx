@@ -35,6 +35,11 @@ export default function SettingsPage() {
               </Link>
             )}
             {may.has('organisation:manage') && (
+              <Link className="button" to="/settings/letters">
+                {t('links.letters')}
+              </Link>
+            )}
+            {may.has('organisation:manage') && (
               <Link className="button" to="/settings/webhooks">
                 {t('links.webhooks')}
               </Link>

@@ -1,0 +1,76 @@
+import { useInfiniteQuery, useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
+import { z } from 'zod'
+import {
+  type LetterAction,
+  LetterLinkView,
+  NoticePage,
+  NoticePreview,
+  type NoticeState,
+  ReminderSettings,
+  type ReminderSettingsChange,
+} from '../../contract/notices.js'
+import { amend, read, send } from './http.js'
+
+const LOG_PAGE = 25
+const SETTINGS = ['reminders']
+const LOG = ['notices']
+
+export function useReminders() {
+  return useQuery({ queryKey: SETTINGS, queryFn: ({ signal }) => read(ReminderSettings, '/v1/reminders', signal) })
+}
+
+export function useChangeReminders() {
+  const client = useQueryClient()
+  return useMutation({
+    mutationFn: (body: ReminderSettingsChange) => amend(ReminderSettings, '/v1/reminders', { body }),
+    onSuccess: async (settings) => {
+      client.setQueryData(SETTINGS, settings)
+      await client.invalidateQueries({ queryKey: LOG })
+    },
+  })
+}
+
+export function usePreview(days: number) {
+  return useQuery({
+    queryKey: [...LOG, 'preview', days],
+    queryFn: ({ signal }) => read(NoticePreview, `/v1/notices/preview?days=${days}`, signal),
+  })
+}
+
+/** Letters, the latest first. */
+export function useNotices(state: NoticeState | null) {
+  return useInfiniteQuery({
+    queryKey: [...LOG, 'log', state],
+    initialPageParam: '',
+    queryFn: ({ pageParam, signal }) => {
+      const query = new URLSearchParams({ limit: String(LOG_PAGE), cursor: pageParam, ...(state && { state }) })
+      return read(NoticePage, `/v1/notices?${query}`, signal)
+    },
+    getNextPageParam: ({ nextCursor }) => nextCursor,
+  })
+}
+
+export function useRetryNotice() {
+  const client = useQueryClient()
+  return useMutation({
+    mutationFn: (id: string) => send(z.unknown(), `/v1/notices/${id}/retry`, {}),
+    onSettled: () => client.invalidateQueries({ queryKey: LOG }),
+  })
+}
+
+/** What a letter's link is about: read without signing in. */
+export function useLetter(token: string) {
+  return useQuery({
+    queryKey: ['letter', token],
+    queryFn: ({ signal }) => read(LetterLinkView, `/v1/letters/${token}`, signal),
+    retry: false,
+  })
+}
+
+export function useAnswerLetter(token: string) {
+  const client = useQueryClient()
+  return useMutation({
+    mutationFn: (body: LetterAction) => send(LetterLinkView, `/v1/letters/${token}`, { body }),
+    onSuccess: (view) => client.setQueryData(['letter', token], view),
+  })
+}

@@ -1,0 +1,51 @@
+import { Link } from 'react-router'
+import { useReminders } from '../../api/notices.js'
+import { useMe } from '../../api/session.js'
+import { Trouble } from '../../shell/waiting.js'
+import { NoticeLog } from './notice-log.js'
+import { useNoticeWords } from './notice-words.js'
+import { PreviewPanel } from './preview-panel.js'
+import { SwitchPanel } from './switch-panel.js'
+import { WhenPanel } from './when-panel.js'
+import '../settings/settings.css'
+import './notices.css'
+
+/** For administrators: when owners are written to, what would be sent, and what was, to whom and why. */
+export default function NoticesPage() {
+  const t = useNoticeWords()
+  const me = useMe()
+  const may = me.data?.permissions.includes('organisation:manage') ?? false
+  return (
+    <div className="page settings">
+      <title>{`${t('title')} · Anode Ledger`}</title>
+      <div>
+        <Link to="/settings" className="back">
+          ‹ {t('back')}
+        </Link>
+        <h1>{t('title')}</h1>
+        <p className="soft">{t('about')}</p>
+      </div>
+      {may ? <All /> : <p className="panel">{t('notYours')}</p>}
+    </div>
+  )
+}
+
+function All() {
+  const t = useNoticeWords()
+  const reminders = useReminders()
+  if (reminders.isError) return <Trouble error={reminders.error} retry={reminders.refetch} />
+  if (reminders.isPending)
+    return (
+      <p className="waiting" role="status">
+        {t('loading')}
+      </p>
+    )
+  return (
+    <>
+      <SwitchPanel isOn={reminders.data.enabled} />
+      <PreviewPanel />
+      <WhenPanel settings={reminders.data} />
+      <NoticeLog />
+    </>
+  )
+}

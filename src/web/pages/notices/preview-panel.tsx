@@ -1,0 +1,58 @@
+import { usePreview } from '../../api/notices.js'
+import { Trouble } from '../../shell/waiting.js'
+import { sayDay, sayWhy, useNoticeWords } from './notice-words.js'
+
+const DAYS = 90
+/** Of a letter about many boats. */
+const MOST_REASONS = 6
+
+/** What would be sent, before anything is. */
+export function PreviewPanel() {
+  const t = useNoticeWords()
+  const preview = usePreview(DAYS)
+  const items = preview.data?.items ?? []
+  const without = preview.data?.withoutAddress ?? []
+  return (
+    <section className="panel stack">
+      <div>
+        <h2>{t('preview.heading')}</h2>
+        <p className="soft">{t('preview.hint')}</p>
+      </div>
+      {preview.isError && <Trouble error={preview.error} retry={preview.refetch} />}
+      {preview.isPending && (
+        <p className="waiting" role="status">
+          {t('loading')}
+        </p>
+      )}
+      {preview.isSuccess && (
+        <>
+          <p>{items.length === 0 ? t('preview.none') : t('preview.count', { count: items.length })}</p>
+          {without.length > 0 && <p className="field-wrong">{t('preview.without', { boats: without.join(', ') })}</p>}
+          <ul className="settings-list notice-list">
+            {items.map(({ on, to, boats, why, kind }) => (
+              <li key={`${on} ${to} ${boats[0]}`} className="notice-row">
+                <span className="notice-day">{sayDay(on)}</span>
+                <span>
+                  <strong>
+                    <bdi>{kind === 'boat' ? boats[0] : t('preview.many', { count: boats.length })}</bdi>
+                  </strong>
+                  <br />
+                  <span className="soft notice-address">{to}</span>
+                </span>
+                <ul className="notice-why">
+                  {why.slice(0, MOST_REASONS).map((each) => (
+                    <li key={`${each.boat} ${each.anode ?? each.finding}`}>
+                      {kind === 'summary' && `${each.boat}: `}
+                      {sayWhy(each, t)}
+                    </li>
+                  ))}
+                  {why.length > MOST_REASONS && <li>…</li>}
+                </ul>
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+    </section>
+  )
+}
