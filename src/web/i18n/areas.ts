@@ -12,6 +12,7 @@ import type settings from '../../messages/en/settings.json'
 import type shell from '../../messages/en/shell.json'
 import type subscriptions from '../../messages/en/subscriptions.json'
 import type webhooks from '../../messages/en/webhooks.json'
+import type boat from '../../messages/en/boat.json'
 import type words from '../../messages/en/words.json'
 
 /** Areas with a message file, so that the compiler knows every key. */
@@ -33,6 +34,7 @@ declare module 'i18next' {
       shell: typeof shell
       subscriptions: typeof subscriptions
       webhooks: typeof webhooks
+      boat: typeof boat
       words: typeof words
     }
   }

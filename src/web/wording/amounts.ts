@@ -5,6 +5,8 @@ import { sayNumber, saySignificant } from './locale.js'
 import { sayWord } from './spoken.js'
 
 const GRAMS_PER_KILOGRAM = GRAMS_PER_UNIT.kg
+/** From here on an axis counts in kilograms, unless its reader chose a unit: thousands of grams are slow to read. Convention. */
+const KILOGRAM_AXIS_FROM_G = 5000
 /** A rate is not known better. Convention. */
 const RATE_DIGITS = 3
 
@@ -39,6 +41,12 @@ export function sayPartMass(grams: number): string {
 function handyUnit(grams: number): MassUnit {
   if (preferred !== undefined && preferred !== 'g') return preferred
   return Math.abs(grams) < GRAMS_PER_KILOGRAM ? 'g' : 'kg'
+}
+
+/** The unit of an axis that reaches up to a mass, and how many grams one of it is. @example axisUnit(900) // { name: 'g', grams: 1 } */
+export function axisUnit(highestG: number): { readonly name: MassUnit; readonly grams: number } {
+  const name = preferred ?? (highestG < KILOGRAM_AXIS_FROM_G ? 'g' : 'kg')
+  return { name, grams: GRAMS_PER_UNIT[name] }
 }
 
 /** @example sayPercent(0.374) // '37 %' */

@@ -18,6 +18,12 @@ export function tellTimeIn(next: string | undefined): void {
   timeZone = next
 }
 
+/** A tick of an axis of time, in UTC as the axis is: the year where one begins, else its month. @example sayTick(new Date('2031-04-01')) // 'Apr' */
+export function sayTick(at: Date): string {
+  const style = at.getUTCMonth() === 0 ? ({ year: 'numeric' } as const) : ({ month: 'short' } as const)
+  return dateFormat({ ...style, timeZone: 'UTC' }).format(at)
+}
+
 const dateFormats = new Map<string, Intl.DateTimeFormat>()
 
 /** Making a format takes longer than writing a whole list of dates, so each is made once. */

@@ -5,11 +5,12 @@ import type { OccupiedPosition } from '../../../presentation/occupied-positions.
 import { type DepletionWeighing, photoUrl } from '../../api/depletion.js'
 import type { Forecast } from '../../api/forecasts.js'
 import { sayMass, sayPercent, sayRate, sayRateNumber } from '../../wording/amounts.js'
-import { count, sayDay, sayDistance } from '../../wording/days.js'
-import { METHOD_WORDS, sayConditions } from '../../wording/words.js'
+import { sayDay, sayDistance } from '../../wording/days.js'
+import { sayAlloy, sayConditions, sayMethod, sayPosition, sayShape } from '../../wording/things.js'
 import { AnodeGauge } from '../fleet/anode-gauge.js'
 import { RiskBar } from '../fleet/risk-bar.js'
 import { WearTag } from '../fleet/wear-tag.js'
+import { t } from './boat-words.js'
 import { sayBasis, sayForecast, sayWeight } from './forecast-words.js'
 import { HaulOutRisks } from './haul-out-risks.js'
 import { PlotKey } from './plot-key.js'
@@ -28,7 +29,7 @@ export function AnodeSection({ position, asOf, onset }: AnodeSectionProps) {
   const { current, before } = position
   const { forecast } = current
   const data = useMemo(() => plotData(current, before, asOf, onset), [current, before, asOf, onset])
-  const sentence = forecast ? sayForecast(forecast) : 'No forecast: its mass when new is not known yet.'
+  const sentence = forecast ? sayForecast(forecast) : t('noForecast')
   const wear = forecast?.wear?.judgement
   return (
     <section className="panel anode" aria-label={current.anode}>
@@ -36,8 +37,14 @@ export function AnodeSection({ position, asOf, onset }: AnodeSectionProps) {
         <div>
           <h2>{current.anode}</h2>
           <p className="soft">
-            {[current.position, current.alloy, current.shape].filter(Boolean).join(', ')}
-            {current.fittedOn && `, fitted ${sayDay(current.fittedOn)}`}
+            {[
+              sayPosition(current.position),
+              sayAlloy(current.alloy),
+              sayShape(current.shape),
+              current.fittedOn && t('fitted', { day: sayDay(current.fittedOn) }),
+            ]
+              .filter(Boolean)
+              .join(', ')}
           </p>
         </div>
         {forecast && <AnodeGauge consumed={forecast.consumedNow} threshold={forecast.threshold} />}
@@ -46,15 +53,15 @@ export function AnodeSection({ position, asOf, onset }: AnodeSectionProps) {
       {forecast && <Figures forecast={forecast} />}
       {forecast && forecast.haulOutRisks.length > 1 && (
         <div>
-          <h3 className="label">And before each planned haul-out after that</h3>
+          <h3 className="label">{t('laterHaulOuts')}</h3>
           <HaulOutRisks risks={forecast.haulOutRisks.slice(1)} recommendedOn={forecast.recommendedOn} />
         </div>
       )}
       <Suspense fallback={<div className="plot plot-waiting" />}>
-        <DepletionPlot data={data} label={`Depletion of ${current.anode}. ${sentence}`} />
+        <DepletionPlot data={data} label={t('plotLabel', { anode: current.anode, sentence })} />
       </Suspense>
       <p className="anode-sentence">{sentence}</p>
-      {forecast && <p className="soft small">Rests {sayBasis(forecast.basis)}.</p>}
+      {forecast && <p className="soft small">{t('rests', { basis: sayBasis(forecast.basis) })}</p>}
       <PlotKey hasPredecessors={before.length > 0} hasOnset={onset !== null} />
       <Weighings weighings={current.weighings} />
     </section>
@@ -66,7 +73,7 @@ function Figures({ forecast }: { forecast: Forecast }) {
   return (
     <dl className="figures">
       <div className="figures-main">
-        <dt>Replace by</dt>
+        <dt>{t('replaceBy')}</dt>
         <dd>
           <strong>{sayRecommended(recommendedOn, asOf)}</strong>
           {recommendedOn !== null && recommendedOn > asOf && <small>{sayDistance(asOf, recommendedOn)}</small>}
@@ -74,29 +81,31 @@ function Figures({ forecast }: { forecast: Forecast }) {
       </div>
       {risk !== null && (
         <div>
-          <dt>Risk of being due before {nextHaulOut ? sayDay(nextHaulOut.on) : 'the next haul-out'}</dt>
+          <dt>{nextHaulOut ? t('riskBefore', { day: sayDay(nextHaulOut.on) }) : t('riskBeforeNext')}</dt>
           <dd>
             <RiskBar risk={risk} />
-            {nextHaulOut && <small>{nextHaulOut.planned ? 'planned haul-out' : 'usual haul-out, none planned'}</small>}
+            {nextHaulOut && <small>{t(nextHaulOut.planned ? 'planned' : 'usual')}</small>}
           </dd>
         </div>
       )}
       <div>
-        <dt>Mass today</dt>
+        <dt>{t('massToday')}</dt>
         <dd>
           <strong>{sayMass(massNow.p50)}</strong>
           <small>
-            {sayMass(massNow.p10)} to {sayMass(massNow.p90)}, {sayPercent(consumedNow)} consumed
+            {t('massSpan', {
+              from: sayMass(massNow.p10),
+              to: sayMass(massNow.p90),
+              consumed: sayPercent(consumedNow),
+            })}
           </small>
         </dd>
       </div>
       <div>
-        <dt>Loss in the water</dt>
+        <dt>{t('loss')}</dt>
         <dd>
           <strong>{sayRate(rate.p50)}</strong>
-          <small>
-            {sayRateNumber(rate.p10)} to {sayRate(rate.p90)}
-          </small>
+          <small>{t('span', { from: sayRateNumber(rate.p10), to: sayRate(rate.p90) })}</small>
         </dd>
       </div>
     </dl>
@@ -104,36 +113,42 @@ function Figures({ forecast }: { forecast: Forecast }) {
 }
 
 function sayRecommended(recommendedOn: string | null, asOf: string): string {
-  if (recommendedOn === null) return 'No date yet'
-  return recommendedOn <= asOf ? 'Now' : sayDay(recommendedOn)
+  if (recommendedOn === null) return t('noDate')
+  return recommendedOn <= asOf ? t('now') : sayDay(recommendedOn)
 }
 
 function Weighings({ weighings }: { weighings: readonly DepletionWeighing[] }) {
-  if (weighings.length === 0) return <p className="soft">Not weighed yet.</p>
+  if (weighings.length === 0) return <p className="soft">{t('notWeighed')}</p>
   const newestFirst = weighings.toReversed()
   const photos = newestFirst.flatMap(({ photos, on }) => photos.map((id) => ({ id, on })))
   return (
     <>
       {photos.length > 0 && (
-        <ul className="photos" aria-label="Photos">
+        <ul className="photos" aria-label={t('photos')}>
           {photos.map(({ id, on }) => (
             <li key={id}>
               <a href={photoUrl(id, 'full')}>
-                <img src={photoUrl(id, 'thumb')} alt={`Seen on ${sayDay(on)}`} loading="lazy" width="96" height="96" />
+                <img
+                  src={photoUrl(id, 'thumb')}
+                  alt={t('seenOn', { day: sayDay(on) })}
+                  loading="lazy"
+                  width="96"
+                  height="96"
+                />
               </a>
             </li>
           ))}
         </ul>
       )}
       <details className="fold">
-        <summary>{count(weighings.length, 'weighing')}</summary>
+        <summary>{t('weighings', { count: weighings.length })}</summary>
         <table>
           <thead>
             <tr>
-              <th scope="col">Date</th>
-              <th scope="col">Gross mass</th>
-              <th scope="col">How</th>
-              <th scope="col">Looks</th>
+              <th scope="col">{t('date')}</th>
+              <th scope="col">{t('grossMass')}</th>
+              <th scope="col">{t('how')}</th>
+              <th scope="col">{t('looks')}</th>
             </tr>
           </thead>
           <tbody>
@@ -144,7 +159,7 @@ function Weighings({ weighings }: { weighings: readonly DepletionWeighing[] }) {
                   {sayMass(weighing.massG)} <span className="soft">± {sayMass(weighing.sdG)}</span>
                 </td>
                 <td>
-                  {METHOD_WORDS[weighing.method]}
+                  {sayMethod(weighing.method)}
                   {sayWeight(weighing.weight) && <span className="soft small"> {sayWeight(weighing.weight)}</span>}
                 </td>
                 <td>
@@ -163,9 +178,5 @@ function Weighings({ weighings }: { weighings: readonly DepletionWeighing[] }) {
 /** Why a weighing far off the curve did not bend it. */
 function LittleWeight({ weight }: { weight: number | null }) {
   if (weight === null || weight >= STANDS_OUT_BELOW) return null
-  return (
-    <small className="little-weight">
-      The loss up to it stands out: it counts {sayPercent(weight)} in the rates. Worth a second look.
-    </small>
-  )
+  return <small className="little-weight">{t('standsOut', { share: sayPercent(weight) })}</small>
 }

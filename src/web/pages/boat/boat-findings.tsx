@@ -4,13 +4,14 @@ import type { Finding } from '../../api/findings.js'
 import { sayLikeliest, sayRate, saySince, saySubject, sayWhat } from '../findings/finding-sentences.js'
 import { StateTag } from '../findings/state-tag.js'
 import { DirectionTag } from '../findings/wear-scale.js'
+import { t } from './boat-words.js'
 import './boat-findings.css'
 
 /** What of a boat's wear is not settled, each line a way to its finding. */
 export function BoatFindings({ findings }: { findings: readonly Finding[] }) {
   if (findings.length === 0) return null
   return (
-    <section className="boat-findings stack-tight" aria-label="Findings">
+    <section className="boat-findings stack-tight" aria-label={t('findings')}>
       {findings.map((finding) => (
         <Link key={finding.id} className="boat-finding" to={`/findings/${finding.id}`}>
           <span className="boat-finding-what">
@@ -22,7 +23,7 @@ export function BoatFindings({ findings }: { findings: readonly Finding[] }) {
             <StateTag state={finding.state} />
           </span>
           <span className="soft small">
-            {[`since ${saySince(finding)}`, finding.logRatio && sayRate(finding), sayCauseOf(finding)]
+            {[t('since', { when: saySince(finding) }), finding.logRatio && sayRate(finding), sayCauseOf(finding)]
               .filter(Boolean)
               .join(' · ')}
           </span>

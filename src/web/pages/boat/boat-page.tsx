@@ -8,13 +8,15 @@ import { useDepletion } from '../../api/depletion.js'
 import { type Finding, useFindingsOfBoat } from '../../api/findings.js'
 import { useHaulOuts } from '../../api/haul-outs.js'
 import { useMe } from '../../api/session.js'
+import { useAreas } from '../../i18n/areas-of-page.js'
 import { Caution } from '../../shell/caution.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
 import { sayDay, sayDistance } from '../../wording/days.js'
-import { HULL_WORDS } from '../../wording/words.js'
+import { sayHull } from '../../wording/things.js'
 import { warnsOfCurrent } from '../findings/finding-safety.js'
 import { AnodeSection } from './anode-section.js'
 import { BoatFindings, onsetAt } from './boat-findings.js'
+import { t } from './boat-words.js'
 import { cautionsOfBoat } from './cautions.js'
 import { HaulOuts } from './haul-outs.js'
 import { NextLiftPanel } from './next-lift/next-lift-panel.js'
@@ -28,6 +30,7 @@ import './boat.css'
 
 /** One boat: its anodes in place, what is left of them and how long it lasts. */
 export default function BoatPage() {
+  useAreas('boat', 'fleet', 'words')
   const { boat: name = '' } = useParams()
   const boat = useBoat(name)
   const depletion = useDepletion(name)
@@ -44,7 +47,7 @@ export default function BoatPage() {
       <Cautions boat={boat.data} depletion={depletion.data} findings={findings} />
       <BoatFindings findings={findings} />
       <NextLiftPanel depletion={depletion.data} />
-      {positions.length === 0 && <p className="panel">No anode is on record for this boat.</p>}
+      {positions.length === 0 && <p className="panel">{t('noAnode')}</p>}
       <div className="anodes">
         {positions.map((position) => (
           <AnodeSection
@@ -78,29 +81,29 @@ function Head({ boat, haulOuts, asOf }: HeadProps) {
     <header className="boat-head">
       <div className="stack-tight">
         <Link to="/" className="back">
-          ‹ Fleet
+          {t('back')}
         </Link>
         <h1>{boat.name}</h1>
         <dl className="facts">
-          <Fact name="Berth" value={boat.ashore ? 'ashore' : boat.currentBerth} />
-          <Fact name="Owner" value={boat.ownerName ?? boat.ownerEmail} />
-          <Fact name="Hull" value={boat.hull && HULL_WORDS[boat.hull]} />
+          <Fact name={t('fact.berth')} value={boat.ashore ? t('ashore') : boat.currentBerth} />
+          <Fact name={t('fact.owner')} value={boat.ownerName ?? boat.ownerEmail} />
+          <Fact name={t('fact.hull')} value={boat.hull && sayHull(boat.hull)} />
           <Fact
-            name="Next haul-out"
-            value={next ? `${sayDay(next.hauledOn)}, ${sayDistance(asOf, next.hauledOn)}` : 'none planned'}
+            name={t('fact.next')}
+            value={next ? `${sayDay(next.hauledOn)}, ${sayDistance(asOf, next.hauledOn)}` : t('nonePlanned')}
           />
         </dl>
       </div>
       <p className="chips">
         <a className="button" href={reportUrl(boat.name)} target="_blank" rel="noreferrer">
-          Print report (PDF)
+          {t('report')}
         </a>
         <Link className="button" to="galvanic">
-          Metals and pairs
+          {t('metals')}
         </Link>
         {me.data && me.data.role !== 'owner' && (
           <Link className="button button-main boat-log" to="haul-out">
-            Log a haul-out
+            {t('log')}
           </Link>
         )}
       </p>
@@ -112,7 +115,7 @@ function Fact({ name, value }: { name: string; value: string | null | undefined 
   return (
     <div>
       <dt>{name}</dt>
-      <dd>{value ?? 'not known'}</dd>
+      <dd>{value ?? t('notKnown')}</dd>
     </div>
   )
 }
@@ -140,9 +143,9 @@ function Cautions({ boat, depletion, findings }: CautionsProps) {
   if (cautions.length === 0) return null
   return (
     <div className="stack-tight">
-      {cautions.map(({ key, grade, title, text }) => (
+      {cautions.map(({ key, grade }) => (
         <Caution key={key} grade={grade}>
-          <strong>{title}</strong> {text}
+          <strong>{t(`caution.${key}.title`)}</strong> {t(`caution.${key}.text`)}
         </Caution>
       ))}
     </div>

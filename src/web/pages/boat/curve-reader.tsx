@@ -1,6 +1,7 @@
 import { type PointerEvent, useMemo, useState } from 'react'
 import type { Frame } from '../../drawing/drawing.js'
 import { sayDay } from '../../wording/days.js'
+import { t } from './boat-words.js'
 import { type CurvePoint, dayOf, nearestPoint, readablePoints, sayReading } from './curve-reading.js'
 import './curve-reader.css'
 
@@ -33,7 +34,7 @@ export function CurveReader({ curve, frame, today }: CurveReaderProps) {
         </svg>
         <input
           type="range"
-          aria-label="Day to read on the curve"
+          aria-label={t('reader.label')}
           aria-valuetext={sayDay(dayOf((point ?? points[start] ?? { at: today }).at))}
           min={0}
           max={points.length - 1}
@@ -43,9 +44,7 @@ export function CurveReader({ curve, frame, today }: CurveReaderProps) {
         />
       </div>
       <p className="reading small" aria-live="polite">
-        {point
-          ? sayReading(point)
-          : 'Point at the curve to read its mass on a day, or go along it with the arrow keys.'}
+        {point ? sayReading(point) : t('reader.hint')}
       </p>
     </>
   )

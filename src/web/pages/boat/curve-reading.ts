@@ -1,6 +1,7 @@
 import type { PlotData } from '../../../presentation/depletion-drawing.js'
 import { sayMass } from '../../wording/amounts.js'
 import { sayDay } from '../../wording/days.js'
+import { t } from './boat-words.js'
 
 export type CurvePoint = PlotData['curve'][number]
 
@@ -17,7 +18,7 @@ export function nearestPoint(points: readonly CurvePoint[], instant: number): nu
 
 /** @example sayReading({ at, p10: 610, p50: 655, p90: 700 }) // '12 May 2027: 655 g, 8 times in 10 between 610 g and 700 g' */
 export function sayReading({ at, p10, p50, p90 }: CurvePoint): string {
-  return `${sayDay(dayOf(at))}: ${sayMass(p50)}, 8 times in 10 between ${sayMass(p10)} and ${sayMass(p90)}`
+  return t('reader.reading', { day: sayDay(dayOf(at)), mass: sayMass(p50), from: sayMass(p10), to: sayMass(p90) })
 }
 
 export function dayOf(at: Date): string {

@@ -1,7 +1,10 @@
 import { areaY, dot, line, type Markish, type PlotOptions, rectX, ruleX, ruleY, text } from '@observablehq/plot'
 import { useCallback } from 'react'
 import type { PlotData, PlotPoint } from '../../../presentation/depletion-drawing.js'
-import { Drawing } from '../../drawing/drawing.js'
+import { Drawing, type Frame } from '../../drawing/drawing.js'
+import { axisUnit } from '../../wording/amounts.js'
+import { currentLocale, sayTick } from '../../wording/locale.js'
+import { t } from './boat-words.js'
 import { CurveReader } from './curve-reader.js'
 
 interface DepletionPlotProps {
@@ -16,28 +19,47 @@ const WIDE_FROM = 560
 /** The drawing of one anode's depletion, with a reader that goes along its curve. */
 export default function DepletionPlot({ data, label }: DepletionPlotProps) {
   const draw = useCallback(
-    (width: number): PlotOptions => ({
-      width,
-      height: width < WIDE_FROM ? HEIGHT_NARROW : HEIGHT_WIDE,
-      marginLeft: 52,
-      marginRight: 16,
-      marginTop: 26,
-      x: {
-        type: 'utc',
-        domain: [data.domain.from, data.domain.to],
-        label: null,
-        ticks: Math.max(3, Math.floor(width / 110)),
-      },
-      y: { domain: [0, data.domain.highestG * 1.04], label: 'gross mass, g', ticks: 5, nice: true, grid: true },
-      marks: marksOf(data),
-    }),
+    (width: number): PlotOptions => {
+      const unit = axisUnit(data.domain.highestG)
+      return {
+        width,
+        height: width < WIDE_FROM ? HEIGHT_NARROW : HEIGHT_WIDE,
+        marginLeft: 52,
+        marginRight: 16,
+        marginTop: 26,
+        x: {
+          type: 'utc',
+          domain: [data.domain.from, data.domain.to],
+          label: null,
+          ticks: Math.max(3, Math.floor(width / 110)),
+          tickFormat: sayTick,
+        },
+        y: {
+          domain: [0, (data.domain.highestG * 1.04) / unit.grams],
+          // The data stay in grams; only the scale is in what its reader weighs in.
+          transform: (grams: number) => grams / unit.grams,
+          label: t('plot.axis', { unit: unit.name }),
+          tickFormat: (value: number) => value.toLocaleString(currentLocale()),
+          ticks: 5,
+          nice: true,
+          grid: true,
+        },
+        marks: marksOf(data),
+      }
+    },
     [data],
   )
   return (
     <Drawing draw={draw} label={label}>
-      {(frame) => <CurveReader curve={data.curve} frame={frame} today={data.today} />}
+      {(frame) => <CurveReader curve={data.curve} frame={inGrams(frame, data)} today={data.today} />}
     </Drawing>
   )
+}
+
+/** The reader's points are in grams, the frame's scale in the axis's unit. */
+function inGrams(frame: Frame, { domain }: PlotData): Frame {
+  const { grams } = axisUnit(domain.highestG)
+  return { ...frame, yOf: (massG) => frame.yOf(massG / grams) }
 }
 
 function marksOf(data: PlotData): Markish[] {
@@ -55,9 +77,9 @@ function groundMarks({ coreG, thresholdG, due, today, domain, onset }: PlotData)
     coreG !== null && coreG > 0 && rectX([domain], { x1: from, x2: to, y1: 0, y2: coreG, fill: 'var(--panel-sunk)' }),
     due && rectX([due], { x1: 'from', x2: 'to', fill: 'var(--boot-top)', fillOpacity: 0.13 }),
     thresholdG !== null && ruleY([thresholdG], { stroke: 'var(--boot-top)', strokeWidth: 2 }),
-    thresholdG !== null && text([domain], { x: from, y: thresholdG, text: () => 'due', ...boot }),
+    thresholdG !== null && text([domain], { x: from, y: thresholdG, text: () => t('plot.due'), ...boot }),
     ruleX([today], { stroke: 'var(--ink)', strokeWidth: 1.5 }),
-    text([today], { x: today, text: () => 'today', frameAnchor: 'top', dy: -12, fill: 'var(--ink)' }),
+    text([today], { x: today, text: () => t('plot.today'), frameAnchor: 'top', dy: -12, fill: 'var(--ink)' }),
     ruleY([0], { stroke: 'var(--rule-strong)' }),
   ]
 }
@@ -70,7 +92,7 @@ function onsetMarks(onset: NonNullable<PlotData['onset']>, { from, to }: PlotDat
   return [
     rectX([band], { x1: 'x1', x2: 'x2', fill: 'var(--warn)', fillOpacity: 0.22, className: 'onset' }),
     ruleX([middle], { stroke: 'var(--warn)', strokeWidth: 2, strokeDasharray: '6 3' }),
-    text([middle], { x: middle, text: () => 'began', frameAnchor: 'top', dx: 4, dy: 8, ...began }),
+    text([middle], { x: middle, text: () => t('plot.began'), frameAnchor: 'top', dx: 4, dy: 8, ...began }),
   ]
 }
 

@@ -1,6 +1,7 @@
 import type { Forecast } from '../../api/forecasts.js'
 import { sayDay } from '../../wording/days.js'
 import { RiskBar } from '../fleet/risk-bar.js'
+import { t } from './boat-words.js'
 import './haul-out-risks.css'
 
 interface HaulOutRisksProps {
@@ -16,7 +17,7 @@ export function HaulOutRisks({ risks, recommendedOn }: HaulOutRisksProps) {
         <li key={on}>
           <span>
             {sayDay(on)}
-            {on === recommendedOn && <small> replace here</small>}
+            {on === recommendedOn && <small> {t('replaceHere')}</small>}
           </span>
           <RiskBar risk={risk} />
         </li>

@@ -1,5 +1,6 @@
 import type { HaulOutView } from '../../../contract/haul-outs.js'
 import { sayDay } from '../../wording/days.js'
+import { t } from './boat-words.js'
 import { reportUrl } from './report-url.js'
 
 interface HaulOutsProps {
@@ -16,12 +17,12 @@ export function HaulOuts({ boat, haulOuts, asOf }: HaulOutsProps) {
   if (haulOuts.length === 0) return null
   const earlier = haulOuts.slice(SHOWN_AT_ONCE)
   return (
-    <section className="panel stack-tight" aria-label="Haul-outs">
-      <h2>Haul-outs</h2>
+    <section className="panel stack-tight" aria-label={t('haulOuts')}>
+      <h2>{t('haulOuts')}</h2>
       <HaulOutList boat={boat} haulOuts={haulOuts.slice(0, SHOWN_AT_ONCE)} asOf={asOf} />
       {earlier.length > 0 && (
         <details className="fold">
-          <summary>{earlier.length} earlier</summary>
+          <summary>{t('earlier', { number: earlier.length })}</summary>
           <HaulOutList boat={boat} haulOuts={earlier} asOf={asOf} />
         </details>
       )}
@@ -37,7 +38,7 @@ function HaulOutList({ boat, haulOuts, asOf }: HaulOutsProps) {
           <span>
             <strong>{sayDay(haulOut.hauledOn)}</strong>{' '}
             <span className="soft">
-              {haulOut.hauledOn > asOf ? 'planned' : sayRelaunch(haulOut)}
+              {haulOut.hauledOn > asOf ? t('plannedLift') : sayRelaunch(haulOut)}
               {haulOut.note && `, ${haulOut.note}`}
             </span>
           </span>
@@ -46,9 +47,9 @@ function HaulOutList({ boat, haulOuts, asOf }: HaulOutsProps) {
               href={reportUrl(boat, haulOut.id)}
               target="_blank"
               rel="noreferrer"
-              aria-label={`Report of ${sayDay(haulOut.hauledOn)} (PDF)`}
+              aria-label={t('reportOf', { day: sayDay(haulOut.hauledOn) })}
             >
-              Report
+              {t('reportShort')}
             </a>
           )}
         </li>
@@ -58,6 +59,6 @@ function HaulOutList({ boat, haulOuts, asOf }: HaulOutsProps) {
 }
 
 function sayRelaunch({ relaunchedOn, hauledOn }: HaulOutView): string {
-  if (relaunchedOn === null) return 'no relaunch on record'
-  return relaunchedOn === hauledOn ? 'relaunched the same day' : `relaunched ${sayDay(relaunchedOn)}`
+  if (relaunchedOn === null) return t('noRelaunch')
+  return relaunchedOn === hauledOn ? t('relaunchedSame') : t('relaunched', { day: sayDay(relaunchedOn) })
 }

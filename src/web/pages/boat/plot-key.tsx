@@ -1,3 +1,5 @@
+import { t } from './boat-words.js'
+
 interface PlotKeyProps {
   hasPredecessors: boolean
   hasOnset: boolean
@@ -6,12 +8,12 @@ interface PlotKeyProps {
 /** What the marks of a depletion plot mean. */
 export function PlotKey({ hasPredecessors, hasOnset }: PlotKeyProps) {
   return (
-    <ul className="plot-key small" aria-label="Key of the drawing">
-      <li className="key-weighing">weighing, with its error</li>
-      <li className="key-curve">mass worked out, 8 of 10 within</li>
-      <li className="key-due">threshold and when it is reached, 9 of 10 within</li>
-      {hasOnset && <li className="key-onset">when abnormal wear began, 8 of 10 within</li>}
-      {hasPredecessors && <li className="key-before">anodes before it</li>}
+    <ul className="plot-key small" aria-label={t('key.label')}>
+      <li className="key-weighing">{t('key.weighing')}</li>
+      <li className="key-curve">{t('key.curve')}</li>
+      <li className="key-due">{t('key.due')}</li>
+      {hasOnset && <li className="key-onset">{t('key.onset')}</li>}
+      {hasPredecessors && <li className="key-before">{t('key.before')}</li>}
     </ul>
   )
 }

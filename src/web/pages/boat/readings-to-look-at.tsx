@@ -1,6 +1,7 @@
 import { type RecordQuestion, useRecordQuestions } from '../../api/record-questions.js'
 import { sayDay } from '../../wording/days.js'
-import { capital } from '../../wording/words.js'
+import { capital } from '../../wording/things.js'
+import { t } from './boat-words.js'
 import './readings-to-look-at.css'
 
 /** So many are read at a glance; the rest waits in a fold. */
@@ -13,15 +14,12 @@ export function ReadingsToLookAt({ boat }: { boat: string }) {
   const more = questions.slice(SHOWN_AT_ONCE)
   return (
     <section className="panel stack-tight" aria-labelledby="readings-to-look-at">
-      <h2 id="readings-to-look-at">Readings to look at again</h2>
-      <p className="soft">
-        They contradict themselves or what else is on record. As evidence they count for nothing until they are put
-        right.
-      </p>
+      <h2 id="readings-to-look-at">{t('look.title')}</h2>
+      <p className="soft">{t('look.text')}</p>
       <QuestionList questions={questions.slice(0, SHOWN_AT_ONCE)} />
       {more.length > 0 && (
         <details className="fold">
-          <summary>{more.length} more, older or without a day</summary>
+          <summary>{t('look.more', { number: more.length })}</summary>
           <QuestionList questions={more} />
         </details>
       )}

@@ -6,6 +6,7 @@ import { Caution } from '../../shell/caution.js'
 import { sayMassIn } from '../../wording/amounts.js'
 import { sayDay } from '../../wording/days.js'
 import { CONDITION_WORDS } from '../../wording/words.js'
+import { t as sayOfBoat } from '../boat/boat-words.js'
 import { cautionsOfAlloy, cautionsOfConditions } from '../boat/cautions.js'
 import { AnodeGauge } from '../fleet/anode-gauge.js'
 import { Chips } from './choices.js'
@@ -117,9 +118,9 @@ function Looks({ typed, change }: Pick<AnodeCardProps, 'typed' | 'change'>) {
 function Cautions({ typed, hull }: Pick<AnodeCardProps, 'typed' | 'hull'>) {
   const alloy = typed.replacedBy?.alloy || null
   const cautions = [...cautionsOfConditions(typed.conditions), ...cautionsOfAlloy(alloy, hull, null)]
-  return cautions.map(({ key, grade, title, text }) => (
+  return cautions.map(({ key, grade }) => (
     <Caution key={key} grade={grade}>
-      <strong>{title}</strong> {text}
+      <strong>{sayOfBoat(`caution.${key}.title`)}</strong> {sayOfBoat(`caution.${key}.text`)}
     </Caution>
   ))
 }

@@ -2,6 +2,7 @@ import { useState } from 'react'
 import { Link, useParams } from 'react-router'
 import { useAnodesInPlace, useBoat } from '../../api/boats.js'
 import { useDepletion } from '../../api/depletion.js'
+import { useAreas } from '../../i18n/areas-of-page.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
 import { HaulOutForm } from './haul-out-form.js'
 import type { Logged } from './log-haul-out.js'
@@ -12,6 +13,7 @@ import './haul-out.css'
 
 /** Logs a haul-out of one boat. */
 export default function HaulOutPage() {
+  useAreas('boat', 'fleet', 'words')
   const { boat = '' } = useParams()
   const [logged, setLogged] = useState<Logged>()
   return (

@@ -7,6 +7,7 @@ import { Caution } from '../../shell/caution.js'
 import { sayMass, sayPercent } from '../../wording/amounts.js'
 import { count, sayDay } from '../../wording/days.js'
 import { sayConditions } from '../../wording/words.js'
+import { t as sayOfBoat } from '../boat/boat-words.js'
 import { cautionsOfConditions } from '../boat/cautions.js'
 import type { Logged } from './log-haul-out.js'
 
@@ -21,9 +22,9 @@ export function Summary({ logged }: { logged: Logged }) {
       <h1 ref={heading} tabIndex={-1}>
         {haulOut.boat}: haul-out logged
       </h1>
-      {cautions.map(({ key, grade, title, text }) => (
+      {cautions.map(({ key, grade }) => (
         <Caution key={key} grade={grade}>
-          <strong>{title}</strong> {text}
+          <strong>{sayOfBoat(`caution.${key}.title`)}</strong> {sayOfBoat(`caution.${key}.text`)}
         </Caution>
       ))}
       <div className="panel stack">

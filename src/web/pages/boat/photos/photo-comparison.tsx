@@ -3,8 +3,9 @@ import type { DepletionView } from '../../../../contract/forecasts.js'
 import type { PhotoView } from '../../../../contract/photos.js'
 import { usePhotos } from '../../../api/readings.js'
 import { sayDay } from '../../../wording/days.js'
-import { capital } from '../../../wording/words.js'
-import { comparablePositions, firstPair, type PositionPhotos } from './photo-choice.js'
+import { capital, sayPosition } from '../../../wording/things.js'
+import { t } from '../boat-words.js'
+import { comparablePositions, firstPair, type PositionPhotos, WHOLE_BOAT } from './photo-choice.js'
 import { PhotoSlider } from './photo-slider.js'
 import './photos.css'
 
@@ -17,11 +18,11 @@ export function PhotoComparison({ boat, depletion }: { boat: string; depletion: 
   if (shown === undefined) return null
   return (
     <section className="panel stack-tight" aria-labelledby="compare-photos">
-      <h2 id="compare-photos">Photos compared</h2>
-      {positions.length === 1 && <p className="soft">{capital(shown.position)}</p>}
+      <h2 id="compare-photos">{t('compare.title')}</h2>
+      {positions.length === 1 && <p className="soft">{sayShown(shown.position)}</p>}
       {positions.length > 1 && (
         <fieldset className="field">
-          <legend>Position</legend>
+          <legend>{t('compare.position')}</legend>
           <div className="chips">
             {positions.map(({ position }) => (
               <label key={position} className="chip">
@@ -31,7 +32,7 @@ export function PhotoComparison({ boat, depletion }: { boat: string; depletion: 
                   checked={position === shown.position}
                   onChange={() => setChosen(position)}
                 />
-                <span>{capital(position)}</span>
+                <span>{sayShown(position)}</span>
               </label>
             ))}
           </div>
@@ -42,6 +43,10 @@ export function PhotoComparison({ boat, depletion }: { boat: string; depletion: 
   )
 }
 
+function sayShown(position: string): string {
+  return capital(position === WHOLE_BOAT ? t('compare.wholeBoat') : sayPosition(position))
+}
+
 function Pair({ of: { position, photos } }: { of: PositionPhotos }) {
   const first = firstPair(photos)
   const [before, setBefore] = useState(first?.before.id)
@@ -50,10 +55,10 @@ function Pair({ of: { position, photos } }: { of: PositionPhotos }) {
   if (left === undefined || right === undefined) return null
   return (
     <>
-      <PhotoSlider before={left} after={right} what={position} />
+      <PhotoSlider before={left} after={right} what={sayShown(position)} />
       <div className="photo-days">
-        <DayField label="Left" photos={photos} value={left.id} onChange={setBefore} />
-        <DayField label="Right" photos={photos} value={right.id} onChange={setAfter} />
+        <DayField label={t('compare.left')} photos={photos} value={left.id} onChange={setBefore} />
+        <DayField label={t('compare.right')} photos={photos} value={right.id} onChange={setAfter} />
       </div>
     </>
   )
@@ -86,5 +91,5 @@ function DayField({ label, photos, value, onChange }: DayFieldProps) {
 /** Tells several photos of one anode and day apart. */
 function numberOfDay({ id, date, anode }: PhotoView, photos: readonly PhotoView[]): string {
   const alike = photos.filter((photo) => photo.date === date && photo.anode === anode)
-  return alike.length < 2 ? '' : `, photo ${alike.findIndex((photo) => photo.id === id) + 1}`
+  return alike.length < 2 ? '' : `, ${t('compare.number', { number: alike.findIndex((photo) => photo.id === id) + 1 })}`
 }

@@ -2,6 +2,7 @@ import { type CSSProperties, type PointerEvent, useState } from 'react'
 import type { PhotoView } from '../../../../contract/photos.js'
 import { photoUrl } from '../../../api/depletion.js'
 import { sayDay, sayGap } from '../../../wording/days.js'
+import { t } from '../boat-words.js'
 
 interface PhotoSliderProps {
   before: PhotoView
@@ -21,15 +22,24 @@ export function PhotoSlider({ before, after, what }: PhotoSliderProps) {
     const { left, width } = currentTarget.getBoundingClientRect()
     setPercent(Math.round(Math.min(WHOLE, Math.max(0, ((clientX - left) / width) * WHOLE))))
   }
-  const share = `left ${percent} % of ${sayDay(before.date)}, right ${WHOLE - percent} % of ${sayDay(after.date)}`
+  const share = t('compare.share', {
+    left: percent,
+    before: sayDay(before.date),
+    right: WHOLE - percent,
+    after: sayDay(after.date),
+  })
   return (
     <div className="photo-slider" style={{ '--at': `${percent}%` } as CSSProperties}>
       <div className="photo-frame" onPointerDown={follow} onPointerMove={follow}>
-        <img src={photoUrl(after.id, 'full')} alt={`${what} on ${sayDay(after.date)}`} draggable={false} />
+        <img
+          src={photoUrl(after.id, 'full')}
+          alt={t('compare.alt', { what, day: sayDay(after.date) })}
+          draggable={false}
+        />
         <img
           className="photo-before"
           src={photoUrl(before.id, 'full')}
-          alt={`${what} on ${sayDay(before.date)}`}
+          alt={t('compare.alt', { what, day: sayDay(before.date) })}
           draggable={false}
         />
         <span className="photo-line" aria-hidden="true" />
@@ -38,7 +48,7 @@ export function PhotoSlider({ before, after, what }: PhotoSliderProps) {
       </div>
       <input
         type="range"
-        aria-label="Line between the two photos"
+        aria-label={t('compare.line')}
         aria-valuetext={share}
         min={0}
         max={WHOLE}
@@ -46,8 +56,8 @@ export function PhotoSlider({ before, after, what }: PhotoSliderProps) {
         onChange={(event) => setPercent(Number(event.target.value))}
       />
       <p className="soft small">
-        {before.date === after.date ? 'Both of the same day.' : `${sayGap(before.date, after.date)} lie between them.`}{' '}
-        Drag the line, or move it with the arrow keys.
+        {before.date === after.date ? t('compare.sameDay') : t('compare.gap', { gap: sayGap(before.date, after.date) })}{' '}
+        {t('compare.drag')}
       </p>
     </div>
   )

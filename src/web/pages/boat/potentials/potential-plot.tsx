@@ -1,7 +1,8 @@
 import { dot, line, type Markish, type PlotOptions, rectY, ruleY, text } from '@observablehq/plot'
 import { useCallback } from 'react'
 import { Drawing } from '../../../drawing/drawing.js'
-import { sayNumber } from '../../../wording/locale.js'
+import { sayNumber, sayTick } from '../../../wording/locale.js'
+import { t } from '../boat-words.js'
 import type { ChartedReading, PotentialSeries } from './potential-data.js'
 
 interface PotentialPlotProps {
@@ -20,10 +21,10 @@ export default function PotentialPlot({ series, label }: PotentialPlotProps) {
       marginLeft: 56,
       marginRight: 16,
       marginTop: 26,
-      x: { type: 'utc', label: null, ticks: Math.max(2, Math.floor(width / 130)), inset: 18 },
+      x: { type: 'utc', label: null, ticks: Math.max(2, Math.floor(width / 130)), tickFormat: sayTick, inset: 18 },
       y: {
         domain: [...series.domain],
-        label: 'V against Ag/AgCl, seawater',
+        label: t('potential.axis'),
         labelArrow: 'none',
         tickFormat: sayVolts,
         ticks: 5,
@@ -55,10 +56,16 @@ function bandMarks({ band, domain }: PotentialSeries): Markish[] {
       className: 'protection-band',
     }),
     ruleY(edges, { stroke: 'var(--fine)', strokeWidth: 1.5 }),
-    text([band.protectedAtOrBelowV], { y: (volts: number) => volts, text: () => 'protected below this', ...edge }),
+    text([band.protectedAtOrBelowV], {
+      y: (volts: number) => volts,
+      text: () => t('potential.protectedBelow'),
+      ...edge,
+    }),
     ...(band.notBelowV === undefined
       ? []
-      : [text([band.notBelowV], { y: (volts: number) => volts, text: () => 'harm below this', ...edge, dy: 9 })]),
+      : [
+          text([band.notBelowV], { y: (volts: number) => volts, text: () => t('potential.harmBelow'), ...edge, dy: 9 }),
+        ]),
   ]
 }
 

@@ -1,10 +1,10 @@
 import { lazy, Suspense, useMemo, useState } from 'react'
-import type { ReferenceElectrode } from '../../../../contract/vocabulary.js'
 import { useGalvanicAudit } from '../../../api/galvanic.js'
 import { useFittings, usePotentials } from '../../../api/readings.js'
-import { count, sayDay } from '../../../wording/days.js'
+import { sayDay } from '../../../wording/days.js'
 import { sayNumber } from '../../../wording/locale.js'
-import { capital } from '../../../wording/words.js'
+import { capital } from '../../../wording/things.js'
+import { t } from '../boat-words.js'
 import { type ChartedReading, type PotentialSeries, potentialSeries } from './potential-data.js'
 import './potentials.css'
 
@@ -25,16 +25,14 @@ export function PotentialsPanel({ boat }: { boat: string }) {
   const verdict = audit?.potentials.find(({ fitting }) => fitting === shown.fitting)
   return (
     <section className="panel stack-tight" aria-labelledby="potentials">
-      <h2 id="potentials">Potentials</h2>
+      <h2 id="potentials">{t('potential.title')}</h2>
       {all.length > 1 && <Subjects all={all} shown={shown} choose={setChosen} />}
       {shown.readings.length > 0 && <Chart series={shown} />}
       {verdict && (
-        <p>
-          Last reading, {sayDay(verdict.measuredAt.slice(0, 10))}: {verdict.reason}
-        </p>
+        <p>{t('potential.last', { day: sayDay(verdict.measuredAt.slice(0, 10)), reason: verdict.reason })}</p>
       )}
       {shown.unknownReference > 0 && (
-        <p className="soft">{count(shown.unknownReference, 'reading')} against an electrode that nobody noted.</p>
+        <p className="soft">{t('potential.unknown', { count: shown.unknownReference })}</p>
       )}
       {shown.readings.length > 0 && <Readings readings={shown.readings} />}
     </section>
@@ -42,7 +40,7 @@ export function PotentialsPanel({ boat }: { boat: string }) {
 }
 
 function nameOf(fitting: string | null): string {
-  return fitting === null ? 'Bonded hull' : capital(fitting)
+  return fitting === null ? t('potential.hull') : capital(fitting)
 }
 
 interface SubjectsProps {
@@ -54,7 +52,7 @@ interface SubjectsProps {
 function Subjects({ all, shown, choose }: SubjectsProps) {
   return (
     <fieldset className="field">
-      <legend>What was read</legend>
+      <legend>{t('potential.subject')}</legend>
       <div className="chips">
         {all.map(({ fitting }) => (
           <label key={fitting ?? ''} className="chip">
@@ -74,44 +72,46 @@ function Subjects({ all, shown, choose }: SubjectsProps) {
 
 function Chart({ series }: { series: PotentialSeries }) {
   const band = series.band
-  const within = band === null ? 'No band of protection is known for it here.' : sayBand(band)
-  const label = `Potentials of the ${nameOf(series.fitting).toLowerCase()}: ${count(series.readings.length, 'reading')}. ${within}`
+  const within = band === null ? t('potential.noBand') : sayBand(band)
+  const label = t('potential.label', { what: nameOf(series.fitting), count: series.readings.length, within })
   return (
     <>
       <Suspense fallback={<div className="plot plot-waiting" />}>
         <PotentialPlot series={series} label={label} />
       </Suspense>
-      <ul className="plot-key small" aria-label="Key of the chart">
-        <li className="key-connected">shore lead connected</li>
-        <li className="key-disconnected">shore lead disconnected</li>
+      <ul className="plot-key small" aria-label={t('potential.key')}>
+        <li className="key-connected">{t('potential.leadOn')}</li>
+        <li className="key-disconnected">{t('potential.leadOff')}</li>
         {series.readings.some(({ shorePower }) => shorePower === null) && (
-          <li className="key-not-noted">shore lead not noted</li>
+          <li className="key-not-noted">{t('potential.leadNotNoted')}</li>
         )}
-        {band && <li className="key-band">protected</li>}
+        {band && <li className="key-band">{t('potential.protected')}</li>}
       </ul>
       <p className="soft small">
-        {within} All converted to silver/silver chloride in seawater; a zinc electrode is good to 0.03 V.
+        {within} {t('potential.note')}
       </p>
     </>
   )
 }
 
 function sayBand({ protectedAtOrBelowV, notBelowV }: NonNullable<PotentialSeries['band']>): string {
-  const upper = `Protected at ${volts(protectedAtOrBelowV, 2)} V or below`
-  return notBelowV === undefined ? `${upper}.` : `${upper}, harm below ${volts(notBelowV, 2)} V.`
+  const upper = volts(protectedAtOrBelowV, 2)
+  return notBelowV === undefined
+    ? t('potential.band', { upper })
+    : t('potential.bandHarm', { upper, lower: volts(notBelowV, 2) })
 }
 
 function Readings({ readings }: { readings: readonly ChartedReading[] }) {
   return (
     <details className="fold">
-      <summary>{count(readings.length, 'reading')} as a table</summary>
+      <summary>{t('potential.table', { count: readings.length })}</summary>
       <table>
         <thead>
           <tr>
-            <th scope="col">Day</th>
+            <th scope="col">{t('potential.day')}</th>
             <th scope="col">V, Ag/AgCl</th>
-            <th scope="col">As read</th>
-            <th scope="col">Shore lead</th>
+            <th scope="col">{t('potential.asRead')}</th>
+            <th scope="col">{t('potential.lead')}</th>
           </tr>
         </thead>
         <tbody>
@@ -120,9 +120,9 @@ function Readings({ readings }: { readings: readonly ChartedReading[] }) {
               <td>{sayDay(at.toISOString().slice(0, 10))}</td>
               <td>{volts(converted, 3)}</td>
               <td>
-                {volts(read.volts, 3)} <span className="soft">{ELECTRODE_WORDS[read.reference]}</span>
+                {volts(read.volts, 3)} <span className="soft">{t(`potential.electrode.${read.reference}`)}</span>
               </td>
-              <td>{shorePower ?? 'not noted'}</td>
+              <td>{t(`potential.state.${shorePower ?? 'notNoted'}`)}</td>
             </tr>
           ))}
         </tbody>
@@ -130,13 +130,6 @@ function Readings({ readings }: { readings: readonly ChartedReading[] }) {
     </details>
   )
 }
-
-const ELECTRODE_WORDS = {
-  'ag-agcl-seawater': 'silver/silver chloride',
-  sce: 'calomel',
-  cse: 'copper sulfate',
-  zinc: 'zinc',
-} as const satisfies Record<ReferenceElectrode, string>
 
 function volts(value: number, decimals: number): string {
   return sayNumber(value, decimals).replace('-', '−')

@@ -1,6 +1,7 @@
 import type { CSSProperties } from 'react'
 import { useStays } from '../../../api/readings.js'
 import { sayDay } from '../../../wording/days.js'
+import { t } from '../boat-words.js'
 import { type StaySpan, type StayStrip, stayStrip } from './stay-spans.js'
 import './stays.css'
 
@@ -10,26 +11,26 @@ export function StaysPanel({ boat, asOf }: { boat: string; asOf: string }) {
   if (strip === null) return null
   return (
     <section className="panel stack-tight" aria-labelledby="stays">
-      <h2 id="stays">Where it lay</h2>
+      <h2 id="stays">{t('lay.title')}</h2>
       <Strip strip={strip} />
-      <p className="soft small">Filled: in the water. Hatched: ashore, where nothing wastes. The line is today.</p>
+      <p className="soft small">{t('lay.key')}</p>
       <details className="fold">
-        <summary>The same as a table</summary>
+        <summary>{t('lay.table')}</summary>
         <table>
           <thead>
             <tr>
-              <th scope="col">From</th>
-              <th scope="col">To</th>
-              <th scope="col">Berth</th>
-              <th scope="col">Shore power</th>
+              <th scope="col">{t('lay.from')}</th>
+              <th scope="col">{t('lay.to')}</th>
+              <th scope="col">{t('fact.berth')}</th>
+              <th scope="col">{t('lay.power')}</th>
             </tr>
           </thead>
           <tbody>
             {strip.spans.toReversed().map((span) => (
               <tr key={span.id}>
                 <td>{sayDay(span.fromOn)}</td>
-                <td>{span.toOn === null ? 'until further notice' : sayDay(span.toOn)}</td>
-                <td>{span.berth ?? 'ashore'}</td>
+                <td>{span.toOn === null ? t('lay.open') : sayDay(span.toOn)}</td>
+                <td>{span.berth ?? t('ashore')}</td>
                 <td>{sayShorePower(span)}</td>
               </tr>
             ))}
@@ -42,7 +43,7 @@ export function StaysPanel({ boat, asOf }: { boat: string; asOf: string }) {
 
 function sayShorePower({ berth, shorePowerHoursPerDay }: StaySpan): string {
   if (berth === null) return '–'
-  return shorePowerHoursPerDay === null ? 'not recorded' : `${shorePowerHoursPerDay} h a day`
+  return shorePowerHoursPerDay === null ? t('lay.notRecorded') : t('lay.hours', { hours: shorePowerHoursPerDay })
 }
 
 function Strip({ strip: { spans, today, years } }: { strip: StayStrip }) {
@@ -53,10 +54,10 @@ function Strip({ strip: { spans, today, years } }: { strip: StayStrip }) {
           <span
             key={span.id}
             className={span.berth === null ? 'stay stay-ashore' : 'stay'}
-            title={`${span.berth ?? 'ashore'}, ${sayTime(span)}`}
+            title={`${span.berth ?? t('ashore')}, ${sayTime(span)}`}
             style={placed(span.start, span.length)}
           >
-            <span>{span.berth ?? 'ashore'}</span>
+            <span>{span.berth ?? t('ashore')}</span>
           </span>
         ))}
         <span className="stays-today" style={placed(today, 0)} />
@@ -77,11 +78,13 @@ function placed(start: number, length: number): CSSProperties {
 }
 
 function sayTime({ fromOn, toOn }: StaySpan): string {
-  return toOn === null ? `since ${sayDay(fromOn)}` : `${sayDay(fromOn)} to ${sayDay(toOn)}`
+  return toOn === null
+    ? t('lay.since', { day: sayDay(fromOn) })
+    : t('lay.time', { from: sayDay(fromOn), to: sayDay(toOn) })
 }
 
 /** The last stays in words; all of them stand in the table. */
 function sayStrip(spans: readonly StaySpan[]): string {
-  const last = spans.slice(-3).map((span) => `${span.berth ?? 'ashore'} ${sayTime(span)}`)
-  return `Stays: ${last.join('; ')}.`
+  const last = spans.slice(-3).map((span) => `${span.berth ?? t('ashore')} ${sayTime(span)}`)
+  return t('lay.label', { stays: last.join('; ') })
 }
