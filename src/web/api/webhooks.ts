@@ -52,11 +52,17 @@ export function useRotateSecret() {
   })
 }
 
+/** Its log goes with it: nothing asks for that any more. */
 export function useDeleteWebhook() {
-  const again = useAgain()
+  const queries = useQueryClient()
+  const list = { queryKey: ['webhooks'], exact: true }
   return useMutation({
     mutationFn: ({ id, version }: Version) => remove(`${PATH}/${id}`, version),
-    onSettled: again,
+    onSuccess: (_answer, { id }) => {
+      queries.setQueryData<WebhookView[]>(list.queryKey, (before) => before?.filter((each) => each.id !== id))
+      queries.removeQueries({ queryKey: ['webhooks', id] })
+    },
+    onSettled: () => queries.invalidateQueries(list),
   })
 }
 
