@@ -23,6 +23,11 @@ export class ServiceClient {
     return this.#send(path, { method: 'POST', headers, body: JSON.stringify(body) })
   }
 
+  patch<Answer>(path: string, body: object): Promise<Answer> {
+    const headers = { ...this.#headers, 'content-type': 'application/json' }
+    return this.#send(path, { method: 'PATCH', headers, body: JSON.stringify(body) })
+  }
+
   async #send<Answer>(path: string, request: RequestInit): Promise<Answer> {
     const answer = await fetch(new URL(path, this.#address), request)
     if (!answer.ok) throw new Error(`${path} answered ${answer.status}: ${await answer.text()}`)

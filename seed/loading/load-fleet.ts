@@ -17,6 +17,8 @@ export async function loadFleet(client: ServiceClient, fleet: ReadonlyMap<string
   const { refit } = await client.post<ImportAnswer>('/v1/imports', form)
   for (const person of PEOPLE) await client.post('/v1/members', person)
   if (refit !== null) await untilOver(client, refit.id)
+  // The letters go nowhere: the demo has no mail server. What they say, and to whom, is on the page of letters.
+  await client.patch('/v1/reminders', { enabled: true })
 }
 
 async function untilOver(client: ServiceClient, id: string): Promise<void> {

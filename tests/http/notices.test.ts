@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { MailMessage } from '../../src/outside/mail.js'
 import { type Answer, type Ask, askAs } from './ask.js'
@@ -193,10 +194,15 @@ describe('a letter’s link', () => {
   })
 })
 
-it('an owner, staff and a manager see nothing of the letters', async () => {
+it('owners and staff see nothing of the letters, managers see them and change nothing', async () => {
+  const paths = ['/v1/notices', '/v1/notices/preview', '/v1/reminders']
   for (const role of ['owner', 'staff', 'manager'] as const) {
     const ask = askAs(server, await server.actorOf(role))
-    for (const path of ['/v1/notices', '/v1/notices/preview', '/v1/reminders'])
-      expectProblem(await ask('GET', path), 403)
+    for (const path of paths) {
+      if (role === 'manager') expect((await ask('GET', path)).status).toBe(200)
+      else expectProblem(await ask('GET', path), 403)
+    }
+    expectProblem(await ask('PATCH', '/v1/reminders', { enabled: false }), 403)
+    expectProblem(await ask('POST', `/v1/notices/${randomUUID()}/retry`), 403)
   }
 })

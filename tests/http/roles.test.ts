@@ -25,6 +25,7 @@ const YARD: Record<Permission, string> = {
   'model:read': 'yes yes yes no',
   'desk:read': 'yes yes yes no',
   'audit:read': 'yes yes no no',
+  'notices:read': 'yes yes no no',
   'organisation:manage': 'yes no no no',
 }
 

@@ -20,6 +20,8 @@ export const PERMISSIONS = {
   /** The whole fleet beside itself: plans of lifts, comparisons, lists of parts. */
   'desk:read': ['administrator', 'manager', 'staff'],
   'audit:read': ['administrator', 'manager'],
+  /** Letters to owners: what was sent and what would be. */
+  'notices:read': ['administrator', 'manager'],
   /** API keys, members, settings. */
   'organisation:manage': ['administrator'],
 } as const satisfies Record<string, readonly Role[]>

@@ -12,7 +12,8 @@ import type { NoticeService } from '../../services/notices/notice-service.js'
 import { requires } from '../auth/requires.js'
 
 const tags = ['Notices']
-const preHandler = requires('organisation:manage')
+const preHandler = requires('notices:read')
+const mayChange = { preHandler: requires('organisation:manage') }
 
 /** What an organisation writes to owners: when, what was sent to whom and why, what would be. */
 export const noticeRoutes: FastifyPluginAsyncZod<{ notices: NoticeService }> = async (app, { notices }) => {
@@ -24,7 +25,7 @@ export const noticeRoutes: FastifyPluginAsyncZod<{ notices: NoticeService }> = a
   app.patch(
     '/v1/reminders',
     {
-      preHandler,
+      ...mayChange,
       schema: {
         tags,
         summary: 'Change when owners are written to',
@@ -64,7 +65,7 @@ export const noticeRoutes: FastifyPluginAsyncZod<{ notices: NoticeService }> = a
   app.post(
     '/v1/notices/:notice/retry',
     {
-      preHandler,
+      ...mayChange,
       schema: {
         tags,
         summary: 'Try a letter again that was given up or refused',

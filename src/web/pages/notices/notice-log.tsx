@@ -15,7 +15,7 @@ const SIGNS: Readonly<Record<NoticeState, string>> = {
 const MOST_REASONS = 6
 
 /** Every letter: to whom, why, and what became of it. */
-export function NoticeLog() {
+export function NoticeLog({ mayRetry }: { mayRetry: boolean }) {
   const t = useNoticeWords()
   const filter = useId()
   const [state, setState] = useState<NoticeState | null>(null)
@@ -48,7 +48,12 @@ export function NoticeLog() {
       {rows?.length === 0 && <p className="soft">{t('log.none')}</p>}
       <ul className="settings-list notice-list">
         {rows?.map((notice) => (
-          <Row key={notice.id} notice={notice} isBusy={retry.isPending} onRetry={() => retry.mutate(notice.id)} />
+          <Row
+            key={notice.id}
+            notice={notice}
+            isBusy={retry.isPending}
+            onRetry={mayRetry ? () => retry.mutate(notice.id) : undefined}
+          />
         ))}
       </ul>
       {retry.isError && (
@@ -72,7 +77,7 @@ export function NoticeLog() {
   )
 }
 
-function Row({ notice, isBusy, onRetry }: { notice: NoticeItem; isBusy: boolean; onRetry: () => void }) {
+function Row({ notice, isBusy, onRetry }: { notice: NoticeItem; isBusy: boolean; onRetry: (() => void) | undefined }) {
   const t = useNoticeWords()
   const { kind, boat, to, why, state, failure } = notice
   const boats = new Set(why.map((each) => each.boat)).size
@@ -100,7 +105,7 @@ function Row({ notice, isBusy, onRetry }: { notice: NoticeItem; isBusy: boolean;
           {why.length > MOST_REASONS && <li>…</li>}
         </ul>
         {failure !== null && <p className="soft notice-address">{failure}</p>}
-        {(state === 'failed' || state === 'refused') && (
+        {onRetry && (state === 'failed' || state === 'refused') && (
           <p>
             <button type="button" className="button" disabled={isBusy} onClick={onRetry}>
               {t('log.retry')}

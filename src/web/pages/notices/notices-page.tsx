@@ -14,7 +14,7 @@ import './notices.css'
 export default function NoticesPage() {
   const t = useNoticeWords()
   const me = useMe()
-  const may = me.data?.permissions.includes('organisation:manage') ?? false
+  const may = me.data?.permissions.includes('notices:read') ?? false
   return (
     <div className="page settings">
       <title>{`${t('title')} · Anode Ledger`}</title>
@@ -25,12 +25,16 @@ export default function NoticesPage() {
         <h1>{t('title')}</h1>
         <p className="soft">{t('about')}</p>
       </div>
-      {may ? <All /> : <p className="panel">{t('notYours')}</p>}
+      {may ? (
+        <All mayChange={me.data?.permissions.includes('organisation:manage') ?? false} />
+      ) : (
+        <p className="panel">{t('notYours')}</p>
+      )}
     </div>
   )
 }
 
-function All() {
+function All({ mayChange }: { mayChange: boolean }) {
   const t = useNoticeWords()
   const reminders = useReminders()
   if (reminders.isError) return <Trouble error={reminders.error} retry={reminders.refetch} />
@@ -42,10 +46,10 @@ function All() {
     )
   return (
     <>
-      <SwitchPanel isOn={reminders.data.enabled} />
+      <SwitchPanel isOn={reminders.data.enabled} mayChange={mayChange} />
       <PreviewPanel />
-      <WhenPanel settings={reminders.data} />
-      <NoticeLog />
+      {mayChange && <WhenPanel settings={reminders.data} />}
+      <NoticeLog mayRetry={mayChange} />
     </>
   )
 }

@@ -2,7 +2,7 @@ import { useChangeReminders } from '../../api/notices.js'
 import { useNoticeWords } from './notice-words.js'
 
 /** The one switch: whether letters go out. */
-export function SwitchPanel({ isOn }: { isOn: boolean }) {
+export function SwitchPanel({ isOn, mayChange }: { isOn: boolean; mayChange: boolean }) {
   const t = useNoticeWords()
   const change = useChangeReminders()
   return (
@@ -12,16 +12,18 @@ export function SwitchPanel({ isOn }: { isOn: boolean }) {
         <p role="status">
           <strong>{isOn ? `✓ ${t('switch.on')}` : `○ ${t('switch.off')}`}</strong>
         </p>
-        <button
-          type="button"
-          className={isOn ? 'button' : 'button button-main'}
-          disabled={change.isPending}
-          onClick={() => change.mutate({ enabled: !isOn })}
-        >
-          {isOn ? t('switch.turnOff') : t('switch.turnOn')}
-        </button>
+        {mayChange && (
+          <button
+            type="button"
+            className={isOn ? 'button' : 'button button-main'}
+            disabled={change.isPending}
+            onClick={() => change.mutate({ enabled: !isOn })}
+          >
+            {isOn ? t('switch.turnOff') : t('switch.turnOn')}
+          </button>
+        )}
       </div>
-      {!isOn && <p className="soft">{t('switch.first')}</p>}
+      {!isOn && mayChange && <p className="soft">{t('switch.first')}</p>}
       {change.isError && (
         <p className="field-wrong" role="alert">
           {change.error.message}

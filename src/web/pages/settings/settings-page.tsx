@@ -34,7 +34,7 @@ export default function SettingsPage() {
                 {t('links.people')}
               </Link>
             )}
-            {may.has('organisation:manage') && (
+            {may.has('notices:read') && (
               <Link className="button" to="/settings/letters">
                 {t('links.letters')}
               </Link>
