@@ -16,6 +16,8 @@ const REFIT_LIMIT_MS = 300_000
 /** The whole service in a process of its own, with the demo fleet in it. */
 export interface RunningService {
   readonly address: string
+  /** The administrator's key. */
+  readonly key: string
   /** GETs as the administrator. */
   get(path: string): Promise<unknown>
   /** POSTs as the administrator. */
@@ -55,6 +57,7 @@ export async function startServiceWithFleet(today: string): Promise<RunningServi
     }
     return {
       address,
+      key: template.key,
       stop,
       restart,
       get: (path) => ask(path),
