@@ -58,8 +58,9 @@ export interface DueNotice {
 
 /** The second notice: time to ring the yard. As the product's promise says. */
 export const SECOND_NOTICE_DAYS = 14
-/** What would be told within a month goes along with what is told now: an owner reads one letter a season. Convention. */
-const GOES_ALONG_DAYS = 30
+/** What would be told within a month goes along with what is told now, a second notice within a week: an owner reads one letter a season. Convention. */
+const FIRST_GOES_ALONG_DAYS = 30
+const SECOND_GOES_ALONG_DAYS = 7
 /** A move is told this long after the last letter at the earliest: a forecast that wavers is no news. Convention. */
 const MOVED_AGAIN_DAYS = 21
 /** Smaller moves change nobody's plan. Convention. */
@@ -77,19 +78,24 @@ export function dueNotice(state: NoticeState): DueNotice | null {
   const { today, wishes, toldOfFindings } = state
   if (wishes.isStopped || (wishes.snoozedUntil !== null && today < wishes.snoozedUntil)) return null
   const findings = [...new Set(state.findings)].filter((key) => !toldOfFindings.has(key))
-  const due = state.anodes.flatMap((anode) => reasonFor(anode, state, wishes.leadDays) ?? [])
+  const now = { first: wishes.leadDays, second: SECOND_NOTICE_DAYS }
+  const due = state.anodes.flatMap((anode) => reasonFor(anode, state, now) ?? [])
   if (due.length + findings.length === 0) return null
   const told = new Set(due.map(({ key }) => key))
+  const soon = { first: now.first + FIRST_GOES_ALONG_DAYS, second: now.second + SECOND_GOES_ALONG_DAYS }
   const along = state.anodes
     .filter(({ key }) => !told.has(key))
-    .flatMap((anode) => reasonFor(anode, state, wishes.leadDays + GOES_ALONG_DAYS) ?? [])
-    .filter(({ because }) => because === 'first')
+    .flatMap((anode) => reasonFor(anode, state, soon) ?? [])
+    .filter(({ because }) => because !== 'moved')
   return { anodes: [...due, ...along], findings }
 }
 
-function reasonFor(anode: DueAnode, { today, toldOfAnodes }: NoticeState, leadDays: number): AnodeReason | null {
+/** How long before the date each notice comes [d]. */
+type Ahead = Readonly<Record<'first' | 'second', number>>
+
+function reasonFor(anode: DueAnode, { today, toldOfAnodes }: NoticeState, ahead: Ahead): AnodeReason | null {
   const { key } = anode
-  const near = stageOf(anode, today, leadDays)
+  const near = stageOf(anode, today, ahead)
   const told = toldOfAnodes.get(key)
   const turn = told?.turn ?? 0
   if (near !== 'silent' && rank(near) > rank(told?.stage ?? 'silent')) return { key, because: near, stage: near, turn }
@@ -97,10 +103,10 @@ function reasonFor(anode: DueAnode, { today, toldOfAnodes }: NoticeState, leadDa
   return { key, because: 'moved', stage: near, turn: turn + 1 }
 }
 
-function stageOf({ recommendedOn }: DueAnode, today: number, leadDays: number): Stage {
+function stageOf({ recommendedOn }: DueAnode, today: number, { first, second }: Ahead): Stage {
   const left = (recommendedOn ?? Infinity) - today
-  if (left <= SECOND_NOTICE_DAYS) return 'second'
-  return left <= leadDays ? 'first' : 'silent'
+  if (left <= second) return 'second'
+  return left <= first ? 'first' : 'silent'
 }
 
 const rank = (stage: Stage) => STAGES.indexOf(stage)

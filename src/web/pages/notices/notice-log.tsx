@@ -46,7 +46,7 @@ export function NoticeLog({ mayRetry }: { mayRetry: boolean }) {
         </p>
       )}
       {rows?.length === 0 && <p className="soft">{t('log.none')}</p>}
-      <ul className="settings-list notice-list">
+      <ul className="notice-list">
         {rows?.map((notice) => (
           <Row
             key={notice.id}

@@ -28,7 +28,7 @@ export function PreviewPanel() {
         <>
           <p>{items.length === 0 ? t('preview.none') : t('preview.count', { count: items.length })}</p>
           {without.length > 0 && <p className="field-wrong">{t('preview.without', { boats: without.join(', ') })}</p>}
-          <ul className="settings-list notice-list">
+          <ul className="notice-list">
             {items.map(({ on, to, boats, why, kind }) => (
               <li key={`${on} ${to} ${boats[0]}`} className="notice-row">
                 <span className="notice-day">{sayDay(on)}</span>
