@@ -35,8 +35,8 @@ const parsed = (text: string) => {
 }
 
 describe('a calendar', () => {
-  it('has name, colour and refresh interval of RFC 7986, and how older programs have them', () => {
-    const { calendar } = parsed(rendered({}))
+  it('has name, colour and refresh interval of RFC 7986, and how older programs have them', async () => {
+    const { calendar } = parsed(await rendered({}))
     expect(calendar.getFirstPropertyValue('version')).toBe('2.0')
     expect(calendar.getFirstPropertyValue('name')).toBe('Merrowby: lifts')
     expect(calendar.getFirstPropertyValue('x-wr-calname')).toBe('Merrowby: lifts')
@@ -46,8 +46,8 @@ describe('a calendar', () => {
     expect(calendar.getFirstPropertyValue('method')).toBeNull()
   })
 
-  it('has events with all that the standard asks for', () => {
-    const { event } = parsed(rendered({}))
+  it('has events with all that the standard asks for', async () => {
+    const { event } = parsed(await rendered({}))
     expect(event.uid).toBe('due-1@anode-ledger')
     expect(event.sequence).toBe(3)
     expect(event.summary).toBe('Wren: replace anode, shaft')
@@ -57,12 +57,12 @@ describe('a calendar', () => {
     expect(String(event.component.getFirstPropertyValue('dtstamp'))).toBe('2031-02-02T06:00:00Z')
     expect(String(event.component.getFirstPropertyValue('last-modified'))).toBe('2031-02-02T06:00:00Z')
     expect(event.component.getFirstPropertyValue('url')).toBe('https://anodes.example.org/boats/Wren')
-    const cancelled = parsed(rendered({ state: 'cancelled' })).event
+    const cancelled = parsed(await rendered({ state: 'cancelled' })).event
     expect(cancelled.component.getFirstPropertyValue('status')).toBe('CANCELLED')
   })
 
-  it('gives the same text for the same events', () => {
-    expect(rendered({})).toBe(rendered({}))
+  it('gives the same text for the same events', async () => {
+    expect(await rendered({})).toBe(await rendered({}))
   })
 
   it.each([
@@ -75,8 +75,8 @@ describe('a calendar', () => {
     ['x\nEND:VEVENT\nBEGIN:VALARM', 'x\nEND:VEVENT\nBEGIN:VALARM'],
     ['bell\u0007 and null\u0000', 'bell  and null '],
     ['<b>Möwe</b> & 海鸥 🛥', '<b>Möwe</b> & 海鸥 🛥'],
-  ])('keeps %j as text', (name, expected) => {
-    const { calendar, event } = parsed(rendered({ summary: name, description: name, category: name }, name))
+  ])('keeps %j as text', async (name, expected) => {
+    const { calendar, event } = parsed(await rendered({ summary: name, description: name, category: name }, name))
     expect(event.summary).toBe(expected)
     expect(event.description).toBe(expected)
     expect(event.component.getFirstProperty('categories')!.getValues()).toEqual([expected])
@@ -89,8 +89,8 @@ describe('a calendar', () => {
   // RFC 5545, 3.1: lines of 75 octets at most, without the break; a fold may not part the octets of a character.
   it.each(['ü'.repeat(200), '海鸥'.repeat(100), '🛥'.repeat(90), `${'a'.repeat(66)}é`, 'e\u0301'.repeat(80)])(
     'folds %s',
-    (long) => {
-      const text = rendered({ summary: long, description: `${long}\n${long}` })
+    async (long) => {
+      const text = await rendered({ summary: long, description: `${long}\n${long}` })
       const lines = text.split('\r\n')
       expect(lines.at(-1)).toBe('')
       expect(Math.max(...lines.map((line) => Buffer.byteLength(line)))).toBeLessThanOrEqual(75)
@@ -102,8 +102,8 @@ describe('a calendar', () => {
     },
   )
 
-  it('ends an event on the day after its last', () => {
-    const { event } = parsed(rendered({ start: '2031-12-30', end: '2032-01-02' }))
+  it('ends an event on the day after its last', async () => {
+    const { event } = parsed(await rendered({ start: '2031-12-30', end: '2032-01-02' }))
     expect(event.startDate.isDate).toBe(true)
     expect([String(event.startDate), String(event.endDate)]).toEqual(['2031-12-30', '2032-01-03'])
   })
@@ -127,7 +127,7 @@ describe('the day of an event', () => {
   const script = `
     const { renderCalendar } = await import('./src/outside/calendar/render-calendar.ts')
     const days = ${JSON.stringify(DAYS)}
-    const text = renderCalendar({ name: 'n', description: 'd', language: 'en', color: { name: 'red', hex: '#FF0000' },
+    const text = await renderCalendar({ name: 'n', description: 'd', language: 'en', color: { name: 'red', hex: '#FF0000' },
       events: days.map((day) => ({ ...${JSON.stringify(EVENT)}, uid: day, start: day, end: day })) })
     process.stdout.write(text)`
 

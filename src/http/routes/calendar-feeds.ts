@@ -9,6 +9,7 @@ import {
   NewCalendarFeed,
 } from '../../contract/calendar-feeds.js'
 import type { CalendarFeedService } from '../../services/calendar/calendar-feed-service.js'
+import type { ReadFeed } from '../../services/calendar/feed-reader.js'
 import { NotFound } from '../../services/errors.js'
 import { personOf } from '../auth/identity.js'
 import { requires } from '../auth/requires.js'
@@ -113,8 +114,7 @@ export const calendarFeedRoutes: FastifyPluginAsyncZod<{
     async (request, reply) => {
       const token = tokenIn(request.params.file)
       await refuseTooMany(request)
-      const { text, tag } = await calendarFeeds.open(token)
-      return sendCalendar(request, reply, text, tag)
+      return sendCalendar(request, reply, await calendarFeeds.open(token))
     },
   )
 }
@@ -125,11 +125,15 @@ function tokenIn(file: string): string {
   return token
 }
 
-function sendCalendar(request: FastifyRequest, reply: FastifyReply, text: string, tag: string): FastifyReply {
+async function sendCalendar(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  { tag, text }: ReadFeed,
+): Promise<FastifyReply> {
   reply.header('etag', tag).header('cache-control', 'private, max-age=900').header('x-robots-tag', 'noindex')
   if (namesTag(request.headers['if-none-match'], tag)) return reply.code(304).send()
   return reply
     .type('text/calendar; charset=utf-8')
     .header('content-disposition', 'inline; filename="anodes.ics"')
-    .send(text)
+    .send(await text())
 }

@@ -27,12 +27,11 @@ interface Said {
 
 /** What calendars say in a language. */
 export class CalendarWords {
-  readonly #language: Language
   readonly #day: Intl.DateTimeFormat
+  readonly #said = new Map<string, string>()
   readonly #t
 
   constructor(language: Language) {
-    this.#language = language
     this.#t = spokenIn(language, 'calendar')
     const shape = { day: 'numeric', month: 'long', year: 'numeric', timeZone: 'UTC' } as const
     this.#day = new Intl.DateTimeFormat(localeOf(language, []), shape)
@@ -95,11 +94,10 @@ export class CalendarWords {
     return kind === undefined ? label : `${this.#t(`position.${kind}`, { ns: 'words' })}${label.slice(kind.length)}`
   }
 
+  /** Many anodes of a fleet share a day. */
   #say(day: string): string {
-    return this.#day.format(Date.parse(day))
-  }
-
-  get language(): Language {
-    return this.#language
+    const said = this.#said.get(day) ?? this.#day.format(Date.parse(day))
+    this.#said.set(day, said)
+    return said
   }
 }

@@ -1,3 +1,4 @@
+import { setImmediate } from 'node:timers/promises'
 import type { FeedScope } from '../../contract/calendar-feeds.js'
 import type { AnodeInPlace, PlannedLift } from '../../db/repositories/calendar-facts.js'
 import type { IssuedForecast } from '../../db/repositories/forecasts.js'
@@ -12,8 +13,15 @@ export interface CalendarFacts {
   readonly lifts: readonly PlannedLift[]
 }
 
+/** Anodes put into words at once: others are served in between. */
+const ANODES_AT_ONCE = 100
+
 /** The events of a feed: when anodes are due, and lifts with the anodes to replace at each. A yard's has the lifts alone. */
-export function calendarDrafts(scope: FeedScope, facts: CalendarFacts, words: CalendarWords): EntryDraft[] {
+export async function calendarDrafts(
+  scope: FeedScope,
+  facts: CalendarFacts,
+  words: CalendarWords,
+): Promise<EntryDraft[]> {
   const due = dueAnodes(facts)
   const lifts = facts.lifts.map((lift) => {
     const replace = due
@@ -29,17 +37,19 @@ export function calendarDrafts(scope: FeedScope, facts: CalendarFacts, words: Ca
     }
   })
   if (scope === 'yard') return lifts
-  return [
-    ...lifts,
-    ...due.map(({ id, on, anode }) => ({
+  const drafts: EntryDraft[] = lifts
+  for (const [index, { id, on, anode }] of due.entries()) {
+    if (index % ANODES_AT_ONCE === 0) await setImmediate()
+    drafts.push({
       ...words.due(anode),
       uid: `due-${id}@anode-ledger`,
       start: on,
       end: on,
       path: pathOf(anode.boat),
       isOverdue: anode.isOverdue,
-    })),
-  ]
+    })
+  }
+  return drafts
 }
 
 interface Due {

@@ -17,13 +17,20 @@ import { utcDay } from '../dates/not-in-future.js'
 import { found } from '../fleet/visible.js'
 import type { IssuedFleets } from '../forecasts/issued-fleets.js'
 import { calendarDrafts } from './calendar-drafts.js'
-import { type EntryContent, PAST_SHOWN_DAYS, type PublishedEntry, publishEntries } from './publish-entries.js'
+import {
+  type EntryContent,
+  type EntryDraft,
+  PAST_SHOWN_DAYS,
+  type PublishedEntry,
+  publishEntries,
+} from './publish-entries.js'
 
 /** A calendar as a program reads it. */
 export interface ReadFeed {
-  readonly text: string
-  /** The same for as long as the text is the same. */
+  /** The same for as long as the calendar is the same. */
   readonly tag: string
+  /** Written out only for who does not have it yet: of a large fleet that takes a second. */
+  text(): Promise<string>
 }
 
 /** Colours of CSS 3, as names (RFC 7986, 5.9) and for older programs: hull blue, zinc, and the waterline's red. */
@@ -54,32 +61,46 @@ export class FeedReader {
     const now = this.#now()
     const today = utcDay(now)
     const words = new CalendarWords(language)
-    const { forecasts } = await this.#fleets.on(organisationId)
+    const drafts = await this.#drafts(feed, today, words)
     const acting = { organisationId, actor: `calendar:${feed.email}` }
     const entries = await inOrganisation(this.#db, acting, async (tx) => {
       found(await lockFeed(tx, organisationId, feed.id), 'the calendar')
-      const seen = { organisationId, ...(scope === 'owner' && { ownerEmail: feed.email }) }
-      const anodes = await anodesInPlace(tx, seen)
-      const lifts = await plannedLifts(tx, seen, addDays(today, -PAST_SHOWN_DAYS))
-      const drafts = calendarDrafts(scope, { today, anodes, forecasts, lifts }, words)
       const before = (await entriesOfFeed(tx, feed)).map(entryOf)
       const { entries: published, changed } = publishEntries(before, drafts, { today, now: now.toISOString() })
       await saveEntries(tx, feed, changed)
       if (isDue(feed.lastReadAt, now)) await noteFeedRead(tx, feed, now.toISOString())
       return published
     })
-    const text = renderCalendar({
-      ...words.calendar(scope, yard),
-      language,
-      color: COLORS[scope],
-      events: entries.map(({ content: { path, ...content }, ...entry }) => ({
-        ...entry,
-        ...content,
-        url: this.#publicUrl + path,
-      })),
-    })
-    return { text, tag: `"${sha256(text)}"` }
+    const said = words.calendar(scope, yard)
+    return {
+      tag: tagOf(said.name, this.#publicUrl, entries),
+      text: () =>
+        renderCalendar({
+          ...said,
+          language,
+          color: COLORS[scope],
+          events: entries.map(({ content: { path, ...content }, ...entry }) => ({
+            ...entry,
+            ...content,
+            url: this.#publicUrl + path,
+          })),
+        }),
+    }
   }
+
+  async #drafts({ organisationId, scope, email }: FeedRow, today: string, words: CalendarWords): Promise<EntryDraft[]> {
+    const { forecasts } = await this.#fleets.on(organisationId)
+    const seen = { organisationId, ...(scope === 'owner' && { ownerEmail: email }) }
+    const anodes = await anodesInPlace(this.#db, seen)
+    const lifts = await plannedLifts(this.#db, seen, addDays(today, -PAST_SHOWN_DAYS))
+    return calendarDrafts(scope, { today, anodes, forecasts, lifts }, words)
+  }
+}
+
+/** What an event says changes with its sequence alone. */
+function tagOf(name: string, publicUrl: string, entries: readonly PublishedEntry[]): string {
+  const parts = entries.map(({ uid, sequence, changedAt }) => `${uid} ${sequence} ${changedAt}`)
+  return `"${sha256([name, publicUrl, ...parts].join('\n'))}"`
 }
 
 function entryOf(row: Awaited<ReturnType<typeof entriesOfFeed>>[number]): PublishedEntry {
