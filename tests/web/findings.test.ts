@@ -5,6 +5,7 @@ import { describe, expect, it } from 'vitest'
 import { NewCheck, NewResolution } from '../../src/contract/findings.js'
 import { CONFIRMABLE_CAUSES, FINDING_EVENTS, FINDING_STATES } from '../../src/contract/vocabulary.js'
 import { SIGNS_AND_SAFETY } from '../../src/engine/reference/signs-and-safety.js'
+import english from '../../src/messages/en/findings.json' with { type: 'json' }
 import { anodesByBoat, positionsOf, sayAnodesAt } from '../../src/web/pages/findings/anodes-of-finding.js'
 import { BalanceView } from '../../src/web/pages/findings/balance.js'
 import { BeforeAfter } from '../../src/web/pages/findings/cause-bar.js'
@@ -32,7 +33,6 @@ import { sayGain } from '../../src/web/pages/findings/next-check-panel.js'
 import { PlainCauses } from '../../src/web/pages/findings/plain-causes.js'
 import { checkBody } from '../../src/web/pages/findings/record-check.js'
 import { resolutionBody } from '../../src/web/pages/findings/step-forms.js'
-import { CAUSE_WORDS, EVENT_WORDS, STATE_WORDS } from '../../src/web/wording/finding-words.js'
 import { findingOf } from './finding-of.js'
 
 const textOf = (markup: string) => markup.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ')
@@ -185,9 +185,9 @@ describe('a finding', () => {
   })
 
   it('has words for every cause, state and step', () => {
-    expect(Object.keys(CAUSE_WORDS).toSorted()).toEqual([...CONFIRMABLE_CAUSES].toSorted())
-    expect(Object.keys(STATE_WORDS).toSorted()).toEqual([...FINDING_STATES].toSorted())
-    expect(Object.keys(EVENT_WORDS).toSorted()).toEqual([...FINDING_EVENTS].toSorted())
+    expect(Object.keys(english.cause).toSorted()).toEqual([...CONFIRMABLE_CAUSES].toSorted())
+    expect(Object.keys(english.state).toSorted()).toEqual([...FINDING_STATES].toSorted())
+    expect(Object.keys(english.event).toSorted()).toEqual([...FINDING_EVENTS].toSorted())
   })
 })
 

@@ -13,6 +13,7 @@ import type shell from '../../messages/en/shell.json'
 import type subscriptions from '../../messages/en/subscriptions.json'
 import type webhooks from '../../messages/en/webhooks.json'
 import type boat from '../../messages/en/boat.json'
+import type findings from '../../messages/en/findings.json'
 import type words from '../../messages/en/words.json'
 
 /** Areas with a message file, so that the compiler knows every key. */
@@ -35,6 +36,7 @@ declare module 'i18next' {
       subscriptions: typeof subscriptions
       webhooks: typeof webhooks
       boat: typeof boat
+      findings: typeof findings
       words: typeof words
     }
   }

@@ -30,7 +30,7 @@ import './boat.css'
 
 /** One boat: its anodes in place, what is left of them and how long it lasts. */
 export default function BoatPage() {
-  useAreas('boat', 'fleet', 'words')
+  useAreas('boat', 'fleet', 'findings', 'words')
   const { boat: name = '' } = useParams()
   const boat = useBoat(name)
   const depletion = useDepletion(name)

@@ -1,5 +1,6 @@
 import type { DepletionView } from '../../../contract/forecasts.js'
 import { type OccupiedPosition, occupiedPositions } from '../../../presentation/occupied-positions.js'
+import { t } from './findings-words.js'
 
 /** What a finding shows in, by boat, in the order of the finding. */
 export function anodesByBoat(
@@ -26,5 +27,5 @@ export function sayAnodesAt({ current, before }: OccupiedPosition, names: readon
   const oldestFirst = [...before.toReversed(), current].map(({ anode }) => anode)
   const sharing = oldestFirst.filter((anode) => names.includes(anode))
   const isInPlace = sharing.includes(current.anode)
-  return isInPlace ? sharing.join(', ') : `${sharing.join(', ')}, since replaced by ${current.anode}`
+  return isInPlace ? sharing.join(', ') : t('shows.replaced', { anodes: sharing.join(', '), by: current.anode })
 }

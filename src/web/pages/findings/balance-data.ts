@@ -1,4 +1,6 @@
 import type { RankedCause, WeighedEvidence } from '../../../engine/diagnosis/diagnosis.js'
+import { currentLocale, sayNumber } from '../../wording/locale.js'
+import { t } from './findings-words.js'
 
 /** A piece of evidence on its side of the balance. */
 export interface BalancePiece {
@@ -62,14 +64,14 @@ function heaviestWeight(causes: readonly RankedCause[]): number {
 
 /** A weight of evidence [nat] as odds. @example sayOdds(Math.log(3.2)) // '3.2 times likelier' */
 export function sayOdds(weight: number): string {
-  if (Math.abs(weight) < EVEN_ODDS) return 'as likely as before'
-  const word = weight > 0 ? 'likelier' : 'less likely'
+  if (Math.abs(weight) < EVEN_ODDS) return t('odds.even')
   const odds = Math.exp(Math.abs(weight))
-  return odds > MOST_ODDS
-    ? `over ${MOST_ODDS.toLocaleString('en-GB')} times ${word}`
-    : `${sayTimes(odds)} times ${word}`
+  const isOver = odds > MOST_ODDS
+  const times = sayTimes(Math.min(odds, MOST_ODDS))
+  if (weight > 0) return t(isOver ? 'odds.overLikelier' : 'odds.likelier', { times })
+  return t(isOver ? 'odds.overLessLikely' : 'odds.lessLikely', { times })
 }
 
 function sayTimes(odds: number): string {
-  return odds < 10 ? odds.toFixed(1) : Math.round(odds).toLocaleString('en-GB')
+  return odds < 10 ? sayNumber(odds, 1) : Math.round(odds).toLocaleString(currentLocale())
 }

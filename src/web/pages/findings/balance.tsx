@@ -1,8 +1,9 @@
+import { Trans } from 'react-i18next'
 import type { Finding } from '../../api/findings.js'
 import { sayPercent } from '../../wording/amounts.js'
-import { count } from '../../wording/days.js'
 import { causeMeaning, sayCause } from '../../wording/finding-words.js'
 import { type BalancePiece, balanceOf } from './balance-data.js'
+import { t } from './findings-words.js'
 
 interface BalanceViewProps {
   cause: Finding['causes'][number]
@@ -20,23 +21,25 @@ export function BalanceView({ cause, causes }: BalanceViewProps) {
         <p className="soft">{causeMeaning(cause.cause)}</p>
       </div>
       {isEmpty ? (
-        <p>Nothing that was observed tells this cause from the others.</p>
+        <p>{t('balance.nothing')}</p>
       ) : (
         <>
-          <Side name="Speaks for it" side="for" pieces={speaksFor} />
-          <Side name="Speaks against it" side="against" pieces={against} />
+          <Side name={t('balance.for')} side="for" pieces={speaksFor} />
+          <Side name={t('balance.against')} side="against" pieces={against} />
           <p>
-            Before any of this {sayPercent(before)}, with all of it <strong>{sayPercent(cause.probability)}</strong>.
+            <Trans
+              t={t}
+              i18nKey="balance.sum"
+              values={{ before: sayPercent(before), after: sayPercent(cause.probability) }}
+              components={{ 1: <strong /> }}
+            />
           </p>
-          <p className="soft small">
-            A bar is as long as the evidence is heavy: how much likelier what was observed is under this cause than
-            under the others.
-          </p>
+          <p className="soft small">{t('balance.bar')}</p>
         </>
       )}
       {neither.length > 0 && (
         <details className="fold">
-          <summary>{count(neither.length, 'observation')} that tell little here</summary>
+          <summary>{t('balance.little', { count: neither.length })}</summary>
           <ul className="balance-neither">
             {neither.map(({ observation, what }) => (
               <li key={`${observation} ${what}`}>{what}</li>
@@ -61,7 +64,7 @@ function Side({ name, side, pieces }: SideProps) {
         <span aria-hidden="true">{side === 'for' ? '+' : '−'}</span> {name}
       </h4>
       {pieces.length === 0 ? (
-        <p className="soft">{side === 'for' ? 'Nothing so far.' : 'Nothing.'}</p>
+        <p className="soft">{side === 'for' ? t('balance.nothingFor') : t('balance.nothingAgainst')}</p>
       ) : (
         <ul>
           {pieces.map((piece) => (

@@ -1,5 +1,6 @@
 import { sayPercent } from '../../wording/amounts.js'
 import { sayCause } from '../../wording/finding-words.js'
+import { t } from './findings-words.js'
 
 /** A probability as a bar; its number stands beside it. */
 export function CauseBar({ probability, was }: { probability: number; was?: number }) {
@@ -49,9 +50,9 @@ export function BeforeAfter({
       <caption>{caption}</caption>
       <thead>
         <tr>
-          <th scope="col">Cause</th>
-          <th scope="col">Before</th>
-          <th scope="col">After</th>
+          <th scope="col">{t('causes.cause')}</th>
+          <th scope="col">{t('causes.before')}</th>
+          <th scope="col">{t('causes.after')}</th>
         </tr>
       </thead>
       <tbody>

@@ -4,6 +4,7 @@ import { sayPercent } from '../../wording/amounts.js'
 import { sayCause, sayLikelihood } from '../../wording/finding-words.js'
 import { BalanceView } from './balance.js'
 import { CauseBar } from './cause-bar.js'
+import { t } from './findings-words.js'
 import './causes.css'
 
 /** Less likely ones are a touch away. Convention. */
@@ -23,9 +24,9 @@ export function CausesPanel({ causes }: Pick<Finding, 'causes'>) {
   return (
     <section className="panel causes-panel" aria-labelledby={`${name}-head`}>
       <div className="stack">
-        <h2 id={`${name}-head`}>What may lie behind it</h2>
+        <h2 id={`${name}-head`}>{t('causes.title')}</h2>
         <fieldset className="causes">
-          <legend className="soft small">Choose a cause to see what speaks for and against it.</legend>
+          <legend className="soft small">{t('causes.choose')}</legend>
           {shown.map(({ cause: key, probability }) => (
             <label key={key} className="cause">
               <input type="radio" name={name} checked={cause?.cause === key} onChange={() => setChosen(key)} />
@@ -40,7 +41,7 @@ export function CausesPanel({ causes }: Pick<Finding, 'causes'>) {
             onClick={() => setWhole(!isWhole)}
             aria-expanded={isWhole}
           >
-            {isWhole ? 'Fewer causes' : `${rest.length} more, together ${sayPercent(sumOf(rest))}`}
+            {isWhole ? t('causes.fewer') : t('causes.more', { number: rest.length, percent: sayPercent(sumOf(rest)) })}
           </button>
         )}
       </div>

@@ -5,10 +5,10 @@ import type { OccupiedPosition } from '../../../presentation/occupied-positions.
 import { useDepletion } from '../../api/depletion.js'
 import type { Finding } from '../../api/findings.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
-import { count } from '../../wording/days.js'
 import { PlotKey } from '../boat/plot-key.js'
 import { anodesByBoat, positionsOf, sayAnodesAt } from './anodes-of-finding.js'
 import { saySince } from './finding-sentences.js'
+import { t } from './findings-words.js'
 
 const DepletionPlot = lazy(() => import('../boat/depletion-plot.js'))
 
@@ -21,7 +21,7 @@ export function FindingAnodes({ finding }: { finding: Finding }) {
   if (boats.length === 0) return null
   return (
     <section className="panel stack where-it-shows" aria-labelledby="finding-anodes">
-      <h2 id="finding-anodes">Where it shows</h2>
+      <h2 id="finding-anodes">{t('shows.title')}</h2>
       {boats.map(([boat, anodes], index) => (
         <BoatAnodes key={boat} boat={boat} anodes={anodes} finding={finding} isOpen={index === 0} />
       ))}
@@ -41,9 +41,7 @@ function BoatAnodes({ boat, anodes, finding, isOpen }: BoatAnodesProps) {
   const [wasOpened, setOpened] = useState(isOpen)
   return (
     <details className="fold" open={isOpen} onToggle={(event) => event.currentTarget.open && setOpened(true)}>
-      <summary>
-        {boat}, {count(anodes.length, 'anode')}
-      </summary>
+      <summary>{t('shows.boat', { boat, count: anodes.length })}</summary>
       {wasOpened && <Plots boat={boat} anodes={anodes} finding={finding} />}
     </details>
   )
@@ -60,7 +58,7 @@ function Plots({ boat, anodes, finding }: Omit<BoatAnodesProps, 'isOpen'>) {
     <div className="stack">
       <p>
         <Link className="back" to={`/boats/${encodeURIComponent(boat)}`}>
-          To the boat
+          {t('shows.toBoat')}
         </Link>
       </p>
       <div className="finding-plots">
@@ -78,7 +76,7 @@ function Plots({ boat, anodes, finding }: Omit<BoatAnodesProps, 'isOpen'>) {
       {positions.length > shown.length && (
         <p>
           <button type="button" className="button" onClick={() => setWhole(true)}>
-            Show the other {positions.length - shown.length}
+            {t('shows.others', { number: positions.length - shown.length })}
           </button>
         </p>
       )}
@@ -100,7 +98,7 @@ function Plot({ position: { current, before }, names, asOf, finding }: PlotProps
     <div className="stack-tight">
       <h3 className="finding-anode">{sayAnodesAt({ current, before }, names)}</h3>
       <Suspense fallback={<div className="plot plot-waiting" />}>
-        <DepletionPlot data={data} label={`Depletion of ${current.anode}. Abnormal wear since ${saySince(finding)}.`} />
+        <DepletionPlot data={data} label={t('shows.label', { anode: current.anode, when: saySince(finding) })} />
       </Suspense>
     </div>
   )

@@ -2,13 +2,13 @@ import { useId } from 'react'
 import { FINDING_DIRECTIONS } from '../../../contract/vocabulary.js'
 import { CAUSES } from '../../../engine/diagnosis/causes.js'
 import type { Finding } from '../../api/findings.js'
-import { DIRECTION_WORDS, STATE_WORDS, sayCause } from '../../wording/finding-words.js'
+import { sayCause } from '../../wording/finding-words.js'
 import { type FindingFilter, narrowFindings, STATE_CHOICES, type StateChoice } from './finding-filter.js'
+import { t } from './findings-words.js'
 
-const STATE_CHOICE_WORDS: Readonly<Record<StateChoice, string>> = {
-  unsettled: 'To be settled',
-  ...STATE_WORDS,
-  all: 'All but closed',
+function sayChoice(state: StateChoice): string {
+  if (state === 'unsettled') return t('filter.unsettled')
+  return state === 'all' ? t('filter.all') : t(`state.${state}`)
 }
 
 interface FindingFiltersProps {
@@ -24,33 +24,36 @@ export function FindingFilters({ filter, findings, change }: FindingFiltersProps
   return (
     <search className="finding-filters">
       <Choice
-        label="State"
+        label={t('filter.state')}
         value={filter.state}
-        choices={STATE_CHOICES.map((state) => [state, STATE_CHOICE_WORDS[state]] as const)}
+        choices={STATE_CHOICES.map((state) => [state, sayChoice(state)] as const)}
         onChange={(value) => change('state', value === 'unsettled' ? '' : value)}
       />
       <Choice
-        label="Direction"
+        label={t('filter.direction')}
         value={filter.direction}
         choices={[
-          ['', 'Any'],
+          ['', t('filter.any')],
           ...FINDING_DIRECTIONS.map(
-            (each) => [each, `${DIRECTION_WORDS[each]} (${left({ direction: each })})`] as const,
+            (each) => [each, `${t(`direction.${each}`)} (${left({ direction: each })})`] as const,
           ),
         ]}
         onChange={(value) => change('direction', value)}
       />
       <Choice
-        label="Pontoon"
+        label={t('filter.pontoon')}
         value={filter.pontoon}
-        choices={[['', 'All'], ...pontoons.map((each) => [each, `${each} (${left({ pontoon: each })})`] as const)]}
+        choices={[
+          ['', t('filter.any')],
+          ...pontoons.map((each) => [each, `${each} (${left({ pontoon: each })})`] as const),
+        ]}
         onChange={(value) => change('pontoon', value)}
       />
       <Choice
-        label="Likeliest cause"
+        label={t('head.cause')}
         value={filter.cause}
         choices={[
-          ['', 'Any'],
+          ['', t('filter.any')],
           ...CAUSES.map((each) => [each, `${sayCause(each)} (${left({ cause: each })})`] as const),
         ]}
         onChange={(value) => change('cause', value)}

@@ -1,6 +1,7 @@
 import type { FindingDetail } from '../../api/findings.js'
 import { sayDay } from '../../wording/days.js'
-import { EVENT_WORDS, sayCause } from '../../wording/finding-words.js'
+import { sayCause } from '../../wording/finding-words.js'
+import { t } from './findings-words.js'
 
 type Event = FindingDetail['events'][number]
 
@@ -8,12 +9,12 @@ type Event = FindingDetail['events'][number]
 export function FindingHistory({ events }: Pick<FindingDetail, 'events'>) {
   return (
     <section className="panel stack history" aria-labelledby="finding-history">
-      <h2 id="finding-history">History</h2>
+      <h2 id="finding-history">{t('history.title')}</h2>
       <ol className="finding-events">
         {events.toReversed().map((event) => (
           <li key={`${event.at} ${event.kind}`}>
             <p>
-              <strong>{EVENT_WORDS[event.kind]}</strong>{' '}
+              <strong>{t(`event.${event.kind}`)}</strong>{' '}
               <span className="soft">
                 {sayDay(event.at.slice(0, 10))}
                 {sayWho(event.by)}
@@ -33,7 +34,7 @@ function Details({ event: { note, check, resolution } }: { event: Event }) {
       {check && (
         <p>
           {check.title}: {check.text}
-          {check.confirmedCause && <> Confirmed: {sayCause(check.confirmedCause)}.</>}
+          {check.confirmedCause && <> {t('confirmedAs', { cause: sayCause(check.confirmedCause) })}.</>}
         </p>
       )}
       {resolution && (
@@ -49,7 +50,7 @@ function Details({ event: { note, check, resolution } }: { event: Event }) {
 /** @example sayWho('person:ada@example.org') // ', by ada@example.org' */
 export function sayWho(by: string | null): string {
   if (by === null) return ''
-  if (by === 'refit') return ', from the weighings'
+  if (by === 'refit') return `, ${t('history.refit')}`
   const [kind, name] = [by.slice(0, by.indexOf(':')), by.slice(by.indexOf(':') + 1)]
-  return kind === 'person' ? `, by ${name}` : `, by a program (${name})`
+  return kind === 'person' ? `, ${t('history.person', { name })}` : `, ${t('history.program', { name })}`
 }

@@ -1,9 +1,10 @@
 import { Link, useParams } from 'react-router'
 import { type FindingDetail, useFinding } from '../../api/findings.js'
 import { useMe } from '../../api/session.js'
+import { useAreas } from '../../i18n/areas-of-page.js'
 import { Caution } from '../../shell/caution.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
-import { count, sayDay } from '../../wording/days.js'
+import { sayDay } from '../../wording/days.js'
 import { sayCause } from '../../wording/finding-words.js'
 import { CausesPanel } from './causes-panel.js'
 import { FindingAnodes } from './finding-anodes.js'
@@ -17,6 +18,7 @@ import {
   sayRateSpan,
   saySince,
 } from './finding-sentences.js'
+import { t } from './findings-words.js'
 import { NextCheckPanel } from './next-check-panel.js'
 import { PlainCauses } from './plain-causes.js'
 import { RecordCheck } from './record-check.js'
@@ -29,6 +31,7 @@ import './finding.css'
 
 /** One finding: what wears abnormally, what may lie behind it, what to measure next, and what was done. */
 export default function FindingPage() {
+  useAreas('findings', 'boat', 'words')
   const { finding: id = '' } = useParams()
   const finding = useFinding(id)
   const me = useMe()
@@ -90,13 +93,15 @@ function Headline({ finding }: { finding: FindingDetail }) {
   return (
     <header className="stack-tight">
       <Link className="back" to="/findings">
-        ‹ Findings
+        {t('back')}
       </Link>
       <h1>{sayFinding(finding)}</h1>
       <p className="finding-tags">
         <StateTag state={state} />
         <DirectionTag direction={direction} />
-        {confirmedCause !== null && <span className="tag tag-state">Confirmed: {sayCause(confirmedCause)}</span>}
+        {confirmedCause !== null && (
+          <span className="tag tag-state">{t('confirmedAs', { cause: sayCause(confirmedCause) })}</span>
+        )}
       </p>
     </header>
   )
@@ -109,26 +114,26 @@ function Figures({ finding }: { finding: FindingDetail }) {
       <Rate finding={finding} />
       <dl className="facts">
         {boat !== null && (
-          <Fact name="Boat">
+          <Fact name={t('fact.boat')}>
             <Link className="fact-link" to={`/boats/${encodeURIComponent(boat)}`}>
               {boat}
             </Link>
           </Fact>
         )}
-        <Fact name="Berth">{[berth, pontoon].filter(Boolean).join(', ') || 'not known'}</Fact>
-        <Fact name="Since">
+        <Fact name={t('fact.berth')}>{[berth, pontoon].filter(Boolean).join(', ') || t('fact.notKnown')}</Fact>
+        <Fact name={t('head.since')}>
           {saySince(finding)}
           {sayOnsetSpan(finding) && (
-            <small className="soft finding-since-span">8 times in 10 within {sayOnsetSpan(finding)}</small>
+            <small className="soft finding-since-span">{t('fact.within', { span: sayOnsetSpan(finding) })}</small>
           )}
         </Fact>
-        <Fact name="Noticed by">{sayNoticed(finding)}</Fact>
-        <Fact name="Found on">
+        <Fact name={t('fact.noticed')}>{sayNoticed(finding)}</Fact>
+        <Fact name={t('fact.found')}>
           {sayDay(openedOn)}
-          {reopened > 0 && `, came back ${count(reopened, 'time')}`}
+          {reopened > 0 && `, ${t('fact.cameBack', { count: reopened })}`}
         </Fact>
       </dl>
-      {notSeenSince !== null && <p>The wear shows it no longer since {sayDay(notSeenSince)}.</p>}
+      {notSeenSince !== null && <p>{t('fact.notSeen', { day: sayDay(notSeenSince) })}</p>}
     </div>
   )
 }
@@ -141,7 +146,7 @@ function Rate({ finding }: { finding: FindingDetail }) {
       <WearScale direction={finding.direction} span={span} />
       <span>
         <strong>{sayRate(finding)}</strong>{' '}
-        {sayRateSpan(finding) && <span className="soft">8 times in 10 {sayRateSpan(finding)}</span>}
+        {sayRateSpan(finding) && <span className="soft">{t('fact.rateSpan', { span: sayRateSpan(finding) })}</span>}
       </span>
     </p>
   )
@@ -161,7 +166,7 @@ function Safety({ safety }: { safety: readonly string[] }) {
   if (safety.length === 0) return null
   return (
     <Caution grade="stop">
-      <h2 className="caution-title">Before you go near it</h2>
+      <h2 className="caution-title">{t('safety')}</h2>
       <ul>
         {safety.map((text) => (
           <li key={text}>{text}</li>
@@ -175,13 +180,13 @@ function Questions({ questions }: { questions: readonly string[] }) {
   if (questions.length === 0) return null
   return (
     <Caution grade="mind">
-      <h2 className="caution-title">Readings that do not fit together</h2>
+      <h2 className="caution-title">{t('questions.title')}</h2>
       <ul>
         {questions.map((question) => (
           <li key={question}>{question}</li>
         ))}
       </ul>
-      <p className="small">They count for nothing until they are put right.</p>
+      <p className="small">{t('questions.text')}</p>
     </Caution>
   )
 }

@@ -12,6 +12,7 @@ import {
   sayWhat,
   sayWhere,
 } from './finding-sentences.js'
+import { t } from './findings-words.js'
 import { StateTag } from './state-tag.js'
 import { DirectionTag, WearScale } from './wear-scale.js'
 
@@ -21,7 +22,7 @@ export function FindingRow({ finding, isOwner }: { finding: Finding; isOwner: bo
     <li className="finding-row">
       <What finding={finding} />
       <div className="finding-rate">
-        <span className="label">Against the rate expected</span>
+        <span className="label">{t('head.rate')}</span>
         <WearScale direction={finding.direction} span={rateSpanOf(finding)} />
         <span>
           <strong>{sayRate(finding)}</strong>
@@ -29,18 +30,18 @@ export function FindingRow({ finding, isOwner }: { finding: Finding; isOwner: bo
         </span>
       </div>
       <div className="finding-since">
-        <span className="label">Since</span>
+        <span className="label">{t('head.since')}</span>
         <span>{saySince(finding)}</span>
         <Span text={sayOnsetSpan(finding)} />
       </div>
       <div className="finding-cause">
-        <span className="label">Likeliest cause</span>
+        <span className="label">{t('head.cause')}</span>
         <Likeliest finding={finding} />
       </div>
       {!isOwner && (
         <div className="finding-next">
-          <span className="label">Next check</span>
-          <span>{finding.nextCheck?.title ?? 'None would tell more'}</span>
+          <span className="label">{t('head.next')}</span>
+          <span>{finding.nextCheck?.title ?? t('row.noCheck')}</span>
         </div>
       )}
     </li>
@@ -59,7 +60,7 @@ function What({ finding }: { finding: Finding }) {
       <p className="finding-tags">
         <StateTag state={finding.state} />
         <DirectionTag direction={finding.direction} />
-        {finding.notSeenSince !== null && <span className="tag tag-state">Not seen any more</span>}
+        {finding.notSeenSince !== null && <span className="tag tag-state">{t('row.gone')}</span>}
       </p>
     </div>
   )
@@ -72,7 +73,7 @@ function Span({ text }: { text: string | null }) {
 
 function Likeliest({ finding }: { finding: Finding }) {
   const likeliest = sayLikeliest(finding)
-  if (likeliest === null) return <span>Not known</span>
+  if (likeliest === null) return <span>{t('row.notKnown')}</span>
   const probability = finding.confirmedCause === null ? finding.causes[0]?.probability : undefined
   return (
     <>

@@ -1,13 +1,15 @@
 import type { Finding } from '../../api/findings.js'
 import { sayRatio } from '../../wording/amounts.js'
-import { count, sayDay, saySpan } from '../../wording/days.js'
+import { sayDay, saySpan } from '../../wording/days.js'
 import { sayCause, sayLikelihood } from '../../wording/finding-words.js'
+import { sayNumber } from '../../wording/locale.js'
+import { t } from './findings-words.js'
 
 /** Which a finding is about, before what happens there: whoever reads a list looks for this first. */
 export function saySubject({ scope, boat, berth, pontoon }: Finding): string {
-  if (scope === 'pontoon') return `Pontoon ${pontoon ?? 'not recorded'}`
-  if (scope === 'berth') return `Berth ${berth ?? 'not recorded'}`
-  return boat ?? 'Boat not recorded'
+  if (scope === 'pontoon') return t('subject.pontoon', { name: pontoon ?? t('subject.notRecorded') })
+  if (scope === 'berth') return t('subject.berth', { name: berth ?? t('subject.notRecorded') })
+  return boat ?? t('subject.noBoat')
 }
 
 /** What happens there, in one plain line. @example sayWhat(finding) // 'its anodes waste fast together' */
@@ -15,12 +17,11 @@ export function sayWhat(finding: Finding): string {
   const { scope, direction, anode, anodes } = finding
   const boats = new Set(anodes.map(({ boat }) => boat)).size
   if (direction === 'other') {
-    return scope === 'anode' && anode !== null ? `something is wrong with ${anode}` : 'what was read or seen is wrong'
+    return scope === 'anode' && anode !== null ? t('what.anodeOther', { anode }) : t('what.other')
   }
-  if (scope === 'anode') return `${anode ?? 'an anode'} ${direction === 'fast' ? 'wastes fast' : 'hardly wastes'}`
-  const verb = direction === 'fast' ? 'waste fast' : 'hardly waste'
-  if (scope === 'boat') return `its anodes ${verb} together`
-  return boats < 2 ? `anodes ${verb} here` : `anodes of ${count(boats, 'boat')} ${verb}`
+  if (scope === 'anode') return t(`what.anode.${direction}`, { anode: anode ?? t('what.anAnode') })
+  if (scope === 'boat') return t(`what.boat.${direction}`)
+  return boats < 2 ? t(`what.here.${direction}`) : t(`what.boats.${direction}`, { number: boats })
 }
 
 /** Both in a sentence. @example sayFinding(finding) // 'Second Kettle: its anodes waste fast together' */
@@ -31,14 +32,14 @@ export function sayFinding(finding: Finding): string {
 /** Where to look for it; what the subject says already is left out. */
 export function sayWhere({ scope, berth, pontoon }: Finding): string {
   const names = [
-    scope === 'anode' || scope === 'boat' ? berth && `berth ${berth}` : null,
+    scope === 'anode' || scope === 'boat' ? berth && t('where', { name: berth }) : null,
     scope !== 'pontoon' && pontoon,
   ]
   return names.filter(Boolean).join(', ')
 }
 
 export function saySince({ onset, since }: Finding): string {
-  return onset === null ? `from the first day on, ${sayDay(since)}` : `about ${sayDay(onset.p50)}`
+  return onset === null ? t('sinceFirst', { day: sayDay(since) }) : t('sinceAbout', { day: sayDay(onset.p50) })
 }
 
 /** The span in which it began, 8 times in 10. */
@@ -64,7 +65,7 @@ export function rateSpanOf({ logRatio }: Pick<Finding, 'logRatio'>): RateSpan | 
 /** @example sayRate({ logRatio: { mean: Math.log(4.6), sd: 0.2 } }) // '4.6 times the rate expected' */
 export function sayRate(finding: Pick<Finding, 'logRatio'>): string {
   const span = rateSpanOf(finding)
-  return span === null ? 'not told by its rate' : sayRatio(span.mean)
+  return span === null ? t('notByRate') : sayRatio(span.mean)
 }
 
 /**
@@ -77,25 +78,19 @@ export function sayRateSpan(finding: Pick<Finding, 'logRatio'>): string | null {
   if (span === null) return null
   const ratios = [Math.exp(span.low), Math.exp(span.high)]
   const isSlow = ratios.every((ratio) => ratio < 1)
-  const [low, high] = ratios.map((ratio) => (isSlow ? percentOf(ratio) : ratio.toFixed(1)))
-  return low === high ? null : `between ${low} and ${high} ${isSlow ? '%' : 'times'}`
+  const [low, high] = ratios.map((ratio) => (isSlow ? percentOf(ratio) : sayNumber(ratio, 1)))
+  return low === high ? null : t(isSlow ? 'between.percent' : 'between.times', { low, high })
 }
 
-const percentOf = (ratio: number) => (ratio < 0.1 ? (ratio * 100).toFixed(1) : String(Math.round(ratio * 100)))
-
-const NOTICED_WORDS: Readonly<Record<Finding['noticedBy'], string>> = {
-  interval: 'the loss between two weighings',
-  drift: 'a slow drift over several weighings',
-  reading: 'a reading or a look, not a mass',
-}
+const percentOf = (ratio: number) => (ratio < 0.1 ? sayNumber(ratio * 100, 1) : String(Math.round(ratio * 100)))
 
 export function sayNoticed({ noticedBy }: Finding): string {
-  return NOTICED_WORDS[noticedBy]
+  return t(`noticed.${noticedBy}`)
 }
 
 /** The cause to name: the one confirmed, else the likeliest. */
 export function sayLikeliest({ causes, confirmedCause }: Finding): { cause: string; how: string } | null {
-  if (confirmedCause !== null) return { cause: sayCause(confirmedCause), how: 'confirmed' }
+  if (confirmedCause !== null) return { cause: sayCause(confirmedCause), how: t('confirmed') }
   const [first] = causes
   if (first === undefined) return null
   return { cause: sayCause(first.cause), how: sayLikelihood(first.probability) }

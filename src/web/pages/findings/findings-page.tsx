@@ -1,33 +1,35 @@
 import { Link, useSearchParams } from 'react-router'
 import { type Finding, useFindings } from '../../api/findings.js'
 import { useMe } from '../../api/session.js'
+import { useAreas } from '../../i18n/areas-of-page.js'
 import { Caution } from '../../shell/caution.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
-import { count } from '../../wording/days.js'
 import { changed, filterOf, inOrderOfWork, narrowFindings, pageOf, type StateChoice } from './finding-filter.js'
 import { FindingFilters } from './finding-filters.js'
 import { FindingRow } from './finding-row.js'
 import { warnsOfCurrent } from './finding-safety.js'
+import { t } from './findings-words.js'
 import { Pages } from './pages.js'
 import './findings.css'
 
 /** What wears abnormally, what is to be done first on top. */
 export default function FindingsPage() {
+  useAreas('findings', 'words')
   const [query] = useSearchParams()
   const { state } = filterOf(query)
   const findings = useFindings(state)
   const isOwner = useMe().data?.role === 'owner'
   return (
     <div className="page findings">
-      <title>Findings · Anode Ledger</title>
+      <title>{`${t('title')} · Anode Ledger`}</title>
       <header className="findings-head">
         <div>
-          <h1>Findings</h1>
-          <p className="soft">Anodes that waste too fast, or not at all, beyond what chance explains.</p>
+          <h1>{t('title')}</h1>
+          <p className="soft">{t('lead')}</p>
         </div>
         {!isOwner && (
           <Link className="button" to="/pontoons">
-            Plan of the pontoons
+            {t('plan')}
           </Link>
         )}
       </header>
@@ -53,8 +55,8 @@ function FindingList({ findings, isOwner }: { findings: readonly Finding[]; isOw
       />
       <p className="soft small" role="status">
         {narrowed.length === findings.length
-          ? count(findings.length, 'finding')
-          : `${narrowed.length} of ${count(findings.length, 'finding')}`}
+          ? t('findings', { count: findings.length })
+          : t('someOf', { count: findings.length, shown: narrowed.length })}
       </p>
       {items.length === 0 ? (
         <NoFindings
@@ -74,11 +76,11 @@ function FindingRows({ findings, isOwner }: { findings: readonly Finding[]; isOw
   return (
     <div className={isOwner ? 'finding-list finding-list-plain' : 'finding-list'}>
       <div className="finding-list-head label" aria-hidden="true">
-        <span>What</span>
-        <span>Against the rate expected</span>
-        <span>Since</span>
-        <span>Likeliest cause</span>
-        {!isOwner && <span>Next check</span>}
+        <span>{t('head.what')}</span>
+        <span>{t('head.rate')}</span>
+        <span>{t('head.since')}</span>
+        <span>{t('head.cause')}</span>
+        {!isOwner && <span>{t('head.next')}</span>}
       </div>
       <ol>
         {findings.map((finding) => (
@@ -95,15 +97,14 @@ function Danger({ findings }: { findings: readonly Finding[] }) {
   if (unsettled.some(warnsOfCurrent)) {
     return (
       <Caution grade="stop">
-        <strong>A leak of current may be behind some of these.</strong> While it is suspected nobody goes in the water
-        near the boat: shore power off, call a qualified marine electrician. Read the caution of a finding first.
+        <strong>{t('danger.leak')}</strong> {t('danger.leakText')}
       </Caution>
     )
   }
   if (unsettled.every(({ safety }) => safety.length === 0)) return null
   return (
     <Caution grade="stop">
-      <strong>Some of these call for care.</strong> Read the caution of a finding before anything else.
+      <strong>{t('danger.care')}</strong> {t('danger.careText')}
     </Caution>
   )
 }
@@ -118,16 +119,12 @@ function NoFindings({ state, isNarrowed, clear }: NoFindingsProps) {
   const isWhole = state === 'unsettled' && !isNarrowed
   return (
     <div className="panel stack">
-      <h2>{isWhole ? 'Nothing stands out so far' : 'No finding matches'}</h2>
-      <p>
-        {isWhole
-          ? 'No loss or reading on record differs from the rest by more than chance. That is no survey: look at each anode at every haul-out.'
-          : 'None of the findings is like that.'}
-      </p>
+      <h2>{isWhole ? t('none.title') : t('none.noMatch')}</h2>
+      <p>{isWhole ? t('none.text') : t('none.noMatchText')}</p>
       {!isWhole && (
         <p>
           <button type="button" className="button" onClick={clear}>
-            Show all that is to be done
+            {t('none.showAll')}
           </button>
         </p>
       )}

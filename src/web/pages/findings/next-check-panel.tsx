@@ -2,6 +2,7 @@ import type { Finding } from '../../api/findings.js'
 import { Caution } from '../../shell/caution.js'
 import { sayPercent } from '../../wording/amounts.js'
 import { sayCause } from '../../wording/finding-words.js'
+import { t } from './findings-words.js'
 
 type NextCheck = NonNullable<Finding['nextCheck']>
 
@@ -11,7 +12,7 @@ export function NextCheckPanel({ check, causes }: { check: NextCheck | null; cau
   return (
     <section className="panel stack next-check" aria-labelledby="next-check">
       <div>
-        <p className="label">Next check</p>
+        <p className="label">{t('check.label')}</p>
         <h2 id="next-check">{check.title}</h2>
         <p className="soft">{sayGain(check.expectedGain, causes)}</p>
       </div>
@@ -37,11 +38,8 @@ export function NextCheckPanel({ check, causes }: { check: NextCheck | null; cau
 function NoCheck() {
   return (
     <section className="panel stack-tight next-check" aria-labelledby="next-check">
-      <h2 id="next-check">No further check</h2>
-      <p>
-        None that a yard can make would tell much more. Look for what is likeliest, mend it, and say below what was
-        done.
-      </p>
+      <h2 id="next-check">{t('check.none')}</h2>
+      <p>{t('check.noneText')}</p>
     </section>
   )
 }
@@ -49,18 +47,19 @@ function NoCheck() {
 function Outcomes({ check }: { check: NextCheck }) {
   return (
     <table className="outcomes">
-      <caption>What each outcome would mean</caption>
+      <caption>{t('check.outcomes')}</caption>
       <thead>
         <tr>
-          <th scope="col">If you find</th>
-          <th scope="col">Then likeliest</th>
+          <th scope="col">{t('check.if')}</th>
+          <th scope="col">{t('check.then')}</th>
         </tr>
       </thead>
       <tbody>
         {check.outcomes.map(({ outcome, text, probability, would }) => (
           <tr key={outcome}>
             <th scope="row">
-              {text} <small className="soft outcome-chance">expected {sayPercent(probability)} of the time</small>
+              {text}{' '}
+              <small className="soft outcome-chance">{t('check.chance', { percent: sayPercent(probability) })}</small>
             </th>
             <td>
               {would.slice(0, 2).map(({ cause, probability: after }, index) => (
@@ -79,6 +78,6 @@ function Outcomes({ check }: { check: NextCheck }) {
 /** What share of the doubt a check is expected to take: its gain against the entropy of the causes. */
 export function sayGain(expectedGain: number, causes: Finding['causes']): string {
   const doubt = -causes.reduce((sum, { probability: p }) => (p > 0 ? sum + p * Math.log(p) : sum), 0)
-  if (!(doubt > 0)) return 'Of the checks a yard can make it tells most.'
-  return `Of the checks a yard can make it tells most: about ${sayPercent(Math.min(1, expectedGain / doubt))} of the doubt about the cause should be gone.`
+  if (!(doubt > 0)) return t('check.most')
+  return t('check.gain', { percent: sayPercent(Math.min(1, expectedGain / doubt)) })
 }

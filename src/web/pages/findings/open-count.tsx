@@ -1,5 +1,5 @@
 import { useFindings } from '../../api/findings.js'
-import { count } from '../../wording/days.js'
+import { t } from '../../shell/shell-words.js'
 import './open-count.css'
 
 /** How many findings nobody has looked at yet; nothing where there are none. */
@@ -9,7 +9,7 @@ export function OpenCount() {
   return (
     <span className="open-count">
       <span aria-hidden="true">{open}</span>
-      <span className="unseen">, {count(open, 'open one')}</span>
+      <span className="unseen">, {t('open', { count: open })}</span>
     </span>
   )
 }

@@ -1,5 +1,6 @@
 import { Link } from 'react-router'
 import { changed } from './finding-filter.js'
+import { t } from './findings-words.js'
 
 interface PagesProps {
   page: number
@@ -12,18 +13,16 @@ export function Pages({ page, pages, query }: PagesProps) {
   if (pages === 1) return null
   const to = (number: number) => ({ search: `?${changed(query, 'page', number === 1 ? '' : String(number))}` })
   return (
-    <nav className="finding-pages" aria-label="Pages of the list">
+    <nav className="finding-pages" aria-label={t('pages.label')}>
       {page > 1 && (
         <Link className="button" to={to(page - 1)} rel="prev">
-          ‹ Before
+          {t('pages.before')}
         </Link>
       )}
-      <span>
-        Page {page} of {pages}
-      </span>
+      <span>{t('pages.page', { page, pages })}</span>
       {page < pages && (
         <Link className="button" to={to(page + 1)} rel="next">
-          Next ›
+          {t('pages.next')}
         </Link>
       )}
     </nav>

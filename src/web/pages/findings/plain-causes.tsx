@@ -1,6 +1,8 @@
 import type { Finding } from '../../api/findings.js'
 import { sayPercent } from '../../wording/amounts.js'
 import { causePlain, sayLikelihood } from '../../wording/finding-words.js'
+import { within } from '../../wording/things.js'
+import { t } from './findings-words.js'
 
 /** Less likely ones only worry an owner. Convention. */
 const WORTH_NAMING = 0.1
@@ -10,10 +12,10 @@ export function PlainCauses({ finding: { causes, confirmedCause, nextCheck, dire
   const named = causes.filter(({ probability }) => probability >= WORTH_NAMING)
   return (
     <section className="panel stack what-it-may-be" aria-labelledby="plain-causes">
-      <h2 id="plain-causes">What it may be</h2>
+      <h2 id="plain-causes">{t('plain.title')}</h2>
       {confirmedCause !== null ? (
         <p>
-          <strong>{causePlain(confirmedCause)}</strong> That is confirmed.
+          <strong>{causePlain(confirmedCause)}</strong> {t('plain.confirmed')}
         </p>
       ) : (
         <ul className="plain-causes">
@@ -27,12 +29,8 @@ export function PlainCauses({ finding: { causes, confirmedCause, nextCheck, dire
           ))}
         </ul>
       )}
-      {direction === 'slow' && <p>Until it is mended, the metal that the anode should protect may corrode.</p>}
-      {nextCheck && <p className="soft">What would tell most: {lowerFirst(nextCheck.title)}. Ask the yard about it.</p>}
+      {direction === 'slow' && <p>{t('plain.slow')}</p>}
+      {nextCheck && <p className="soft">{t('plain.ask', { check: within(nextCheck.title) })}</p>}
     </section>
   )
-}
-
-function lowerFirst(text: string): string {
-  return text.charAt(0).toLowerCase() + text.slice(1)
 }

@@ -5,6 +5,7 @@ import { localToday } from '../../wording/days.js'
 import { EntryField } from '../haul-out/entry-field.js'
 import { BeforeAfter } from './cause-bar.js'
 import { CauseSelect } from './cause-select.js'
+import { t } from './findings-words.js'
 import { type FieldWrongs, useStepForm } from './use-step-form.js'
 
 interface Recorded {
@@ -18,11 +19,11 @@ export function RecordCheck({ finding }: { finding: FindingDetail }) {
   if (recorded !== null) {
     return (
       <section className="panel stack record-check" aria-labelledby="recorded">
-        <h2 id="recorded">Recorded</h2>
-        <BeforeAfter before={recorded.before} after={recorded.after} caption="What the check has made of the causes" />
+        <h2 id="recorded">{t('record.recorded')}</h2>
+        <BeforeAfter before={recorded.before} after={recorded.after} caption={t('record.made')} />
         <p>
           <button type="button" className="button" onClick={() => setRecorded(null)}>
-            Record another check
+            {t('record.another')}
           </button>
         </p>
       </section>
@@ -42,9 +43,9 @@ interface CheckDraft {
 
 /** The request of a form, or what is missing for it. */
 export function checkBody(draft: CheckDraft): StepBody<'checks'> | FieldWrongs {
-  if (draft.check === '') return new Map([['check', 'Choose the check that was made.']])
-  if (draft.outcome === '') return new Map([['outcome', 'Choose what you found.']])
-  if (draft.on === '') return new Map([['on', 'Say when the check was made.']])
+  if (draft.check === '') return new Map([['check', t('record.needCheck')]])
+  if (draft.outcome === '') return new Map([['outcome', t('record.needOutcome')]])
+  if (draft.on === '') return new Map([['on', t('record.needDay')]])
   return {
     check: draft.check,
     outcome: draft.outcome,
@@ -68,19 +69,17 @@ function CheckForm({ finding, onDone }: { finding: FindingDetail; onDone: (detai
     next?.check === draft.check ? next.outcomes.find(({ outcome }) => outcome === draft.outcome) : undefined
   return (
     <form ref={form} className="panel stack record-check" onSubmit={submit} noValidate aria-labelledby="record-check">
-      <h2 id="record-check">Record what you found</h2>
+      <h2 id="record-check">{t('record.title')}</h2>
       <CheckChoice finding={finding} draft={draft} change={change} wrongs={wrongs} />
-      {foreseen && (
-        <BeforeAfter before={finding.causes} after={foreseen.would} caption="What that would make of the causes" />
-      )}
+      {foreseen && <BeforeAfter before={finding.causes} after={foreseen.would} caption={t('record.would')} />}
       <CircumstanceFields draft={draft} change={change} wrongs={wrongs} />
       {failure !== null && (
         <p className="field-wrong" role="alert">
-          <span>Not recorded: {failure}</span>
+          <span>{t('record.failed', { reason: failure })}</span>
         </p>
       )}
       <button type="submit" className="button button-main" aria-disabled={isPending}>
-        Record this check
+        {t('record.submit')}
       </button>
     </form>
   )
@@ -100,22 +99,22 @@ function CircumstanceFields({ draft, change, wrongs }: FieldsProps) {
   return (
     <>
       <EntryField
-        label="Checked on"
+        label={t('record.on')}
         type="date"
         value={draft.on}
         onChange={(on) => change({ on })}
         wrong={wrongs.get('on')}
       />
       <EntryField
-        label="Note"
-        hint="Figures and where they were read; may stay empty."
+        label={t('record.note')}
+        hint={t('record.noteHint')}
         value={draft.note}
         onChange={(note) => change({ note })}
         wrong={wrongs.get('note')}
       />
       <CauseSelect
-        label="Does it settle the cause?"
-        none="Not yet"
+        label={t('record.settles')}
+        none={t('record.notYet')}
         value={draft.confirms}
         onChange={(confirms) => change({ confirms })}
         wrong={wrongs.get('confirms')}
@@ -138,7 +137,7 @@ function CheckChoice({ finding: { nextCheck }, draft, change, wrongs }: CheckCho
   return (
     <>
       <div className="field">
-        <label htmlFor={id}>Check made</label>
+        <label htmlFor={id}>{t('record.check')}</label>
         <select
           id={id}
           value={draft.check}
@@ -146,10 +145,10 @@ function CheckChoice({ finding: { nextCheck }, draft, change, wrongs }: CheckCho
           aria-describedby={wrongCheck === undefined ? undefined : `${id}-wrong-check`}
           onChange={(event) => change({ check: event.target.value, outcome: '' })}
         >
-          {draft.check === '' && <option value="">Choose a check</option>}
+          {draft.check === '' && <option value="">{t('record.choose')}</option>}
           {known.map(({ check, title }) => (
             <option key={check} value={check}>
-              {check === nextCheck?.check ? `${title} (proposed)` : title}
+              {check === nextCheck?.check ? t('record.proposed', { check: title }) : title}
             </option>
           ))}
         </select>
@@ -177,7 +176,7 @@ function Outcomes({ outcomes, value, change, wrong }: OutcomesProps) {
   const id = useId()
   return (
     <fieldset className="field" aria-describedby={wrong === undefined ? undefined : `${id}-wrong`}>
-      <legend>What you found</legend>
+      <legend>{t('record.found')}</legend>
       <div className="choices">
         {outcomes.map(({ outcome, text }) => (
           <label key={outcome} className="choice">

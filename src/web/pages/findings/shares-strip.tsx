@@ -1,7 +1,7 @@
 import { SCOPES } from '../../../engine/diagnosis/anomaly.js'
 import type { Finding } from '../../api/findings.js'
 import { sayPercent } from '../../wording/amounts.js'
-import { SCOPE_WORDS } from '../../wording/finding-words.js'
+import { t } from './findings-words.js'
 
 /** From here on the strip would be of one piece. Convention. */
 const AS_GOOD_AS_ALL = 0.995
@@ -11,13 +11,8 @@ export function SharesStrip({ shares }: { shares: Finding['shares'] }) {
   const [largest] = SCOPES.toSorted((a, b) => shares[b] - shares[a])
   return (
     <section className="panel stack shares" aria-labelledby="shares">
-      <h2 id="shares">Who shares it</h2>
-      {largest && (
-        <p>
-          {shares[largest] >= AS_GOOD_AS_ALL ? 'All' : 'Most'} of it belongs to {SCOPE_WORDS[largest].within}:{' '}
-          {SCOPE_WORDS[largest].who}.
-        </p>
-      )}
+      <h2 id="shares">{t('shares')}</h2>
+      {largest && <p>{shares[largest] >= AS_GOOD_AS_ALL ? t(`scope.${largest}.all`) : t(`scope.${largest}.most`)}</p>}
       <div className="shares-strip" aria-hidden="true">
         {SCOPES.filter((scope) => shares[scope] > 0).map((scope) => (
           <svg
@@ -48,7 +43,7 @@ function SharesList({ shares }: Pick<Finding, 'shares'>) {
               <rect width="18" height="18" />
               <rect width="18" height="18" fill={`url(#share-${scope})`} />
             </svg>
-            {SCOPE_WORDS[scope].name}
+            {t(`scope.${scope}.name`)}
           </dt>
           <dd>{sayPercent(shares[scope])}</dd>
         </div>

@@ -1,5 +1,5 @@
 import type { FindingState } from '../../../contract/vocabulary.js'
-import { STATE_WORDS } from '../../wording/finding-words.js'
+import { t } from './findings-words.js'
 
 const SYMBOLS: Readonly<Record<FindingState, string>> = {
   open: '●',
@@ -14,7 +14,7 @@ export function StateTag({ state }: { state: FindingState }) {
   return (
     <span className={`tag tag-state tag-state-${state}`}>
       <span aria-hidden="true">{SYMBOLS[state]}</span>
-      {STATE_WORDS[state]}
+      {t(`state.${state}`)}
     </span>
   )
 }

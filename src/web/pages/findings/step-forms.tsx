@@ -4,6 +4,7 @@ import type { FindingDetail, StepBody } from '../../api/findings.js'
 import { localToday } from '../../wording/days.js'
 import { EntryField } from '../haul-out/entry-field.js'
 import { CauseSelect } from './cause-select.js'
+import { t } from './findings-words.js'
 import { type FieldWrongs, useStepForm } from './use-step-form.js'
 
 /** The steps that a finding's state allows. */
@@ -31,14 +32,20 @@ function AcknowledgeForm({ finding }: { finding: FindingDetail }) {
   return (
     <details className="panel fold finding-steps">
       <summary>
-        <h2>Acknowledge</h2>
+        <h2>{t('step.acknowledge')}</h2>
       </summary>
-      <form ref={form} className="stack" onSubmit={submit} noValidate aria-label="Acknowledge">
-        <p className="soft">Says that somebody has seen it and looks after it. It stays on the list.</p>
-        <EntryField label="Note" hint="May stay empty." value={note} onChange={setNote} wrong={wrongs.get('note')} />
+      <form ref={form} className="stack" onSubmit={submit} noValidate aria-label={t('step.acknowledge')}>
+        <p className="soft">{t('step.acknowledgeText')}</p>
+        <EntryField
+          label={t('record.note')}
+          hint={t('step.mayBeEmpty')}
+          value={note}
+          onChange={setNote}
+          wrong={wrongs.get('note')}
+        />
         <Failure text={failure} />
         <button type="submit" className="button button-main" aria-disabled={isPending}>
-          Acknowledge this finding
+          {t('step.acknowledgeThis')}
         </button>
       </form>
     </details>
@@ -54,10 +61,10 @@ interface ResolutionDraft {
 /** The request of a form, or what is missing for it. */
 export function resolutionBody({ text, on, cause }: ResolutionDraft): StepBody<'resolve'> | FieldWrongs {
   const missing = new Map<string, string>()
-  if (text.trim() === '') missing.set('text', 'Say what was done.')
-  if (on === '') missing.set('on', 'Say since when the fault is gone.')
+  if (text.trim() === '') missing.set('text', t('step.needDone'))
+  if (on === '') missing.set('on', t('step.needGone'))
   return cause === '' || missing.size > 0
-    ? new Map([...missing, ...(cause === '' ? [['cause', 'Say what it was.'] as const] : [])])
+    ? new Map([...missing, ...(cause === '' ? [['cause', t('step.needWas')] as const] : [])])
     : { text, on, cause }
 }
 
@@ -77,14 +84,14 @@ function ResolveForm({ finding }: { finding: FindingDetail }) {
   return (
     <details className="panel fold finding-steps">
       <summary>
-        <h2>Resolve</h2>
+        <h2>{t('step.resolve')}</h2>
       </summary>
-      <form ref={form} className="stack" onSubmit={submit} noValidate aria-label="Resolve">
-        <p className="soft">Once the fault is mended. If it comes back, the finding is opened again by itself.</p>
+      <form ref={form} className="stack" onSubmit={submit} noValidate aria-label={t('step.resolve')}>
+        <p className="soft">{t('step.resolveText')}</p>
         <ResolutionFields draft={draft} change={change} wrongs={wrongs} />
         <Failure text={failure} />
         <button type="submit" className="button button-main" aria-disabled={isPending}>
-          Resolve this finding
+          {t('step.resolveThis')}
         </button>
       </form>
     </details>
@@ -101,21 +108,21 @@ function ResolutionFields({ draft, change, wrongs }: ResolutionFieldsProps) {
   return (
     <>
       <EntryField
-        label="What was done"
+        label={t('step.done')}
         value={draft.text}
         onChange={(text) => change({ text })}
         wrong={wrongs.get('text')}
       />
       <EntryField
-        label="Fault gone since"
+        label={t('step.gone')}
         type="date"
         value={draft.on}
         onChange={(on) => change({ on })}
         wrong={wrongs.get('on')}
       />
       <CauseSelect
-        label="What it was"
-        none="Choose what it was"
+        label={t('step.was')}
+        none={t('step.chooseWas')}
         value={draft.cause}
         onChange={(cause) => change({ cause })}
         wrong={wrongs.get('cause')}
@@ -129,17 +136,17 @@ function ReopenForm({ finding }: { finding: FindingDetail }) {
   const { form, wrongs, submit, failure, isPending } = useStepForm({
     finding,
     step: 'reopen',
-    bodyOf: () => (note.trim() === '' ? new Map([['note', 'Say why.']]) : { note }),
+    bodyOf: () => (note.trim() === '' ? new Map([['note', t('step.needWhy')]]) : { note }),
     onDone: nothingMore,
   })
   return (
     <form ref={form} className="panel stack finding-steps" onSubmit={submit} noValidate aria-labelledby="reopen">
-      <h2 id="reopen">Reopen</h2>
-      <p className="soft">If the fault was not mended after all, or came back.</p>
-      <EntryField label="Why" value={note} onChange={setNote} wrong={wrongs.get('note')} />
+      <h2 id="reopen">{t('step.reopen')}</h2>
+      <p className="soft">{t('step.reopenText')}</p>
+      <EntryField label={t('step.why')} value={note} onChange={setNote} wrong={wrongs.get('note')} />
       <Failure text={failure} />
       <button type="submit" className="button" aria-disabled={isPending}>
-        Reopen this finding
+        {t('step.reopenThis')}
       </button>
     </form>
   )
@@ -149,7 +156,7 @@ function Failure({ text }: { text: string | null }) {
   if (text === null) return null
   return (
     <p className="field-wrong" role="alert">
-      <span>Not done: {text}</span>
+      <span>{t('step.failed', { reason: text })}</span>
     </p>
   )
 }

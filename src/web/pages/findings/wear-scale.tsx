@@ -1,5 +1,6 @@
-import { DIRECTION_SYMBOLS, DIRECTION_WORDS, type Direction } from '../../wording/finding-words.js'
+import { DIRECTION_SYMBOLS, type Direction } from '../../wording/finding-words.js'
 import type { RateSpan } from './finding-sentences.js'
+import { t } from './findings-words.js'
 import './wear-scale.css'
 
 /** The scale ends at a sixteenth and at sixteen times the rate expected; what lies beyond is drawn at its end. Convention. */
@@ -52,7 +53,7 @@ export function DirectionTag({ direction }: { direction: Direction }) {
   return (
     <span className={`tag tag-${direction}`}>
       <span aria-hidden="true">{DIRECTION_SYMBOLS[direction]}</span>
-      {DIRECTION_WORDS[direction]}
+      {t(`direction.${direction}`)}
     </span>
   )
 }

@@ -24,7 +24,7 @@ const NOTHING_FOUND: readonly Finding[] = []
 
 /** The fleet by what is due first. */
 export function FleetPage() {
-  useAreas('fleet', 'words')
+  useAreas('fleet', 'findings', 'words')
   const forecasts = useForecasts()
   const berths = useBerths()
   const { key } = useLocation()

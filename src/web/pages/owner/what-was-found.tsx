@@ -2,7 +2,7 @@ import { Link } from 'react-router'
 import english from '../../../messages/en/owner.json' with { type: 'json' }
 import type { Finding } from '../../api/findings.js'
 import { sayDay } from '../../wording/days.js'
-import { sayLikelihood } from '../../wording/finding-words.js'
+import { likelihoodOf } from '../../wording/finding-words.js'
 import { type OwnerWords, sayPosition, useOwnerWords, wordOr } from './owner-words.js'
 
 /** What is not settled on a boat, for somebody who never held a meter. */
@@ -39,6 +39,6 @@ export function sayWhy({ causes, confirmedCause }: Finding, t: OwnerWords): stri
   if (confirmedCause !== null) return t('found.confirmed', { cause: say(confirmedCause) })
   const [first] = causes
   if (first === undefined) return ''
-  const how = wordOr(english.likely, sayLikelihood(first.probability), (key) => t(`likely.${key}`))
+  const how = t(`likely.${likelihoodOf(first.probability)}`)
   return t('found.maybe', { cause: say(first.cause), how })
 }

@@ -1,6 +1,7 @@
 import { Link } from 'react-router'
 import type { PlannedFinding } from '../../api/pontoons.js'
-import { DIRECTION_SYMBOLS, DIRECTION_WORDS, sayCause } from '../../wording/finding-words.js'
+import { DIRECTION_SYMBOLS, sayCause } from '../../wording/finding-words.js'
+import { t } from '../findings/findings-words.js'
 import '../findings/wear-scale.css'
 
 /** What is not settled there, each a way to its finding. */
@@ -14,7 +15,7 @@ export function FindingLinks({ findings }: { findings: readonly PlannedFinding[]
             <span aria-hidden="true" className="finding-sign">
               {DIRECTION_SYMBOLS[direction]}
             </span>
-            {DIRECTION_WORDS[direction]}
+            {t(`direction.${direction}`)}
             {cause !== null && <span className="unseen">, likeliest: {sayCause(cause)}</span>}
           </Link>
         </li>
