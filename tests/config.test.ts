@@ -16,3 +16,36 @@ describe('TRUST_PROXY', () => {
     expect(() => readConfig({ TRUST_PROXY: text })).toThrow(/TRUST_PROXY must be/)
   })
 })
+
+describe('WEBHOOK_NETWORKS', () => {
+  it.each([
+    [undefined, []],
+    ['', []],
+    ['loopback, 192.168.7.0/24,10.0.0.2', ['loopback', '192.168.7.0/24', '10.0.0.2']],
+  ])('%j is read as %j', (text, networks) => {
+    expect(readConfig({ WEBHOOK_NETWORKS: text }).webhookNetworks).toEqual(networks)
+  })
+
+  it.each(['all', '1', '10.0.0.0/33', '10.0.0.2,,', 'office.example.org'])('%j is refused', (text) => {
+    expect(() => readConfig({ WEBHOOK_NETWORKS: text })).toThrow(/WEBHOOK_NETWORKS must be/)
+  })
+})
+
+describe('the keys of web push', () => {
+  const pair = { VAPID_PUBLIC_KEY: 'B'.repeat(87), VAPID_PRIVATE_KEY: 'k'.repeat(43) }
+
+  it('are none unless given, and then both', () => {
+    expect(readConfig({}).push.keys).toBeUndefined()
+    expect(readConfig(pair).push.keys).toEqual({ publicKey: 'B'.repeat(87), privateKey: 'k'.repeat(43) })
+    expect(() => readConfig({ VAPID_PUBLIC_KEY: pair.VAPID_PUBLIC_KEY })).toThrow('go together')
+    expect(() => readConfig({ ...pair, VAPID_PRIVATE_KEY: 'short' })).toThrow('VAPID_PRIVATE_KEY must be')
+  })
+
+  it.each([
+    [{}, 'mailto:anode-ledger@localhost'],
+    [{ MAIL_FROM: 'The yard <yard@example.org>' }, 'mailto:yard@example.org'],
+    [{ MAIL_FROM: 'yard@example.org', VAPID_SUBJECT: 'https://yard.example.org' }, 'https://yard.example.org'],
+  ])('with %j have the subject %s', (environment, subject) => {
+    expect(readConfig(environment).push.subject).toBe(subject)
+  })
+})
