@@ -14,6 +14,7 @@ import type subscriptions from '../../messages/en/subscriptions.json'
 import type webhooks from '../../messages/en/webhooks.json'
 import type boat from '../../messages/en/boat.json'
 import type findings from '../../messages/en/findings.json'
+import type haulOut from '../../messages/en/haul-out.json'
 import type words from '../../messages/en/words.json'
 
 /** Areas with a message file, so that the compiler knows every key. */
@@ -37,6 +38,7 @@ declare module 'i18next' {
       webhooks: typeof webhooks
       boat: typeof boat
       findings: typeof findings
+      'haul-out': typeof haulOut
       words: typeof words
     }
   }

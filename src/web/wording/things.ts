@@ -1,4 +1,4 @@
-import type { Alloy, Hull, WeighingMethod } from '../../contract/vocabulary.js'
+import { type Alloy, CONDITIONS, type Condition, type Hull, type WeighingMethod } from '../../contract/vocabulary.js'
 import english from '../../messages/en/words.json' with { type: 'json' }
 import { currentLocale } from './locale.js'
 import { sayWord } from './spoken.js'
@@ -22,6 +22,11 @@ export function sayPosition(label: string): string {
   const kinds = Object.keys(english.position) as (keyof typeof english.position)[]
   const kind = kinds.find((each) => label.toLowerCase().startsWith(each))
   return kind === undefined ? label : `${sayWord(`position.${kind}`)}${label.slice(kind.length)}`
+}
+
+/** Every sign that can be seen, by its code. */
+export function conditionWords(): Readonly<Record<Condition, string>> {
+  return Object.fromEntries(CONDITIONS.map((code) => [code, sayWord(`condition.${code}`)])) as Record<Condition, string>
 }
 
 /** What was seen, in words; a code of a newer service is said as it is. @example sayConditions(['even']) // 'even wear' */

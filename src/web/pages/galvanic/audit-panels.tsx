@@ -1,7 +1,7 @@
 import type { GalvanicAuditView } from '../../../contract/galvanic.js'
 import { Caution } from '../../shell/caution.js'
 import { sayDay } from '../../wording/days.js'
-import { capital } from '../../wording/words.js'
+import { capital } from '../../wording/things.js'
 import { READING_WORDS, sayList, sayVolts } from './galvanic-words.js'
 import { JudgementTag } from './judgement-tag.js'
 import { PairCard } from './pair-card.js'

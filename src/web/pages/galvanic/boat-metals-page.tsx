@@ -5,7 +5,7 @@ import { isMetal } from '../../../contract/metals.js'
 import { useGalvanicAudit } from '../../api/galvanic.js'
 import { Caution } from '../../shell/caution.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
-import { HULL_WORDS } from '../../wording/words.js'
+import { sayHull } from '../../wording/things.js'
 import { NotesPanel, PairsPanel, PotentialsPanel, QuestionsPanel, SourcesFold } from './audit-panels.js'
 import { sayArea, sayAudit, WATER_WORDS } from './galvanic-words.js'
 import { ProtectionPanel } from './protection-panel.js'
@@ -38,7 +38,7 @@ function Audit({ audit }: { audit: GalvanicAuditView }) {
         <dl className="facts">
           <Fact name="Water" value={audit.water && WATER_WORDS[audit.water]} />
           <Fact name="Berth, or the last one" value={audit.berth} />
-          <Fact name="Hull" value={audit.hull && HULL_WORDS[audit.hull]} />
+          <Fact name="Hull" value={audit.hull && sayHull(audit.hull)} />
         </dl>
         <p className="audit-sentence">{sayAudit(audit)}</p>
       </header>

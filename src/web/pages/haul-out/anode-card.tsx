@@ -5,12 +5,13 @@ import type { FieldProblem } from '../../api/problem.js'
 import { Caution } from '../../shell/caution.js'
 import { sayMassIn } from '../../wording/amounts.js'
 import { sayDay } from '../../wording/days.js'
-import { CONDITION_WORDS } from '../../wording/words.js'
+import { conditionWords, sayAlloy, sayConditions, sayPosition, sayShape } from '../../wording/things.js'
 import { t as sayOfBoat } from '../boat/boat-words.js'
 import { cautionsOfAlloy, cautionsOfConditions } from '../boat/cautions.js'
 import { AnodeGauge } from '../fleet/anode-gauge.js'
 import { Chips } from './choices.js'
 import type { AnodeDraft } from './draft.js'
+import { t } from './haul-out-words.js'
 import { MeasureFields } from './measure-fields.js'
 import { PhotoField } from './photo-field.js'
 import { ReplacementFields } from './replacement-fields.js'
@@ -39,7 +40,9 @@ export function AnodeCard(props: AnodeCardProps) {
       <header className="anode-head">
         <div>
           <h2>{anode.name}</h2>
-          <p className="soft small">{[anode.position, anode.alloy, anode.shape].filter(Boolean).join(', ')}</p>
+          <p className="soft small">
+            {[sayPosition(anode.position), sayAlloy(anode.alloy), sayShape(anode.shape)].filter(Boolean).join(', ')}
+          </p>
         </div>
         {forecast && <AnodeGauge consumed={forecast.consumedNow} threshold={forecast.threshold} />}
       </header>
@@ -63,16 +66,19 @@ function Before({ anode, forecast, unit }: Pick<AnodeCardProps, 'anode' | 'forec
   return (
     <dl className="before">
       <div>
-        <dt>{last ? `Last, ${sayDay(last.weighedOn)}` : 'When new'}</dt>
+        <dt>{last ? t('last', { day: sayDay(last.weighedOn) }) : t('whenNew')}</dt>
         <dd>{sayLast(anode, unit)}</dd>
       </div>
       {forecast && (
         <div>
-          <dt>Expected today</dt>
+          <dt>{t('expected')}</dt>
           <dd>
             {sayMassIn(forecast.massNow.p50, unit)}{' '}
             <span className="soft small">
-              {sayMassIn(forecast.massNow.p10, unit)} to {sayMassIn(forecast.massNow.p90, unit)}
+              {t('span', {
+                from: sayMassIn(forecast.massNow.p10, unit),
+                to: sayMassIn(forecast.massNow.p90, unit),
+              })}
             </span>
           </dd>
         </div>
@@ -83,31 +89,30 @@ function Before({ anode, forecast, unit }: Pick<AnodeCardProps, 'anode' | 'forec
 
 function sayLast({ lastWeighing, grossMassG }: AnodeView, unit: MassUnit): string {
   if (lastWeighing?.massG != null) return sayMassIn(lastWeighing.massG, unit)
-  if (lastWeighing?.wastedPercent != null) return `${lastWeighing.wastedPercent} % wasted, by eye`
-  if (lastWeighing) return 'by calipers'
-  return grossMassG === null ? 'not known' : sayMassIn(grossMassG, unit)
+  if (lastWeighing?.wastedPercent != null) return t('wasted', { percent: lastWeighing.wastedPercent })
+  if (lastWeighing) return t('byCalipers')
+  return grossMassG === null ? t('notKnown') : sayMassIn(grossMassG, unit)
 }
 
 function Looks({ typed, change }: Pick<AnodeCardProps, 'typed' | 'change'>) {
   const { conditions } = typed
-  const chosen =
-    conditions.length === 0 ? 'What it looks like' : `Looks: ${conditions.map((it) => CONDITION_WORDS[it]).join(', ')}`
+  const chosen = conditions.length === 0 ? t('looks') : t('looksAre', { looks: sayConditions(conditions) })
   return (
     <details className="fold">
       <summary>{chosen}</summary>
       <div className="stack">
         <Chips
-          label="The anode"
+          label={t('theAnode')}
           values={conditions}
           choices={ANODE_CONDITIONS}
-          words={CONDITION_WORDS}
+          words={conditionWords()}
           onChange={(next) => change({ conditions: next })}
         />
         <Chips
-          label="The metal around it"
+          label={t('theMetal')}
           values={conditions}
           choices={METAL_CONDITIONS}
-          words={CONDITION_WORDS}
+          words={conditionWords()}
           onChange={(next) => change({ conditions: next })}
         />
       </div>

@@ -2,6 +2,7 @@ import type { z } from 'zod'
 import type { AnodeAtLift, NewHaulOut, Replacement } from '../../../contract/haul-outs.js'
 import type { MassUnit } from '../../../contract/vocabulary.js'
 import type { FieldProblem } from '../../api/problem.js'
+import { sayWord } from '../../wording/spoken.js'
 import {
   type AnodeDraft,
   BERTH_PREFIX,
@@ -63,7 +64,7 @@ function numberReader(problems: FieldProblem[], at: string): ReadNumber {
   return (field, text) => {
     const value = parseNumber(text)
     if (!Number.isNaN(value)) return value
-    problems.push({ pointer: `${at}/${field}`, detail: `“${text.trim()}” is not a number.` })
+    problems.push({ pointer: `${at}/${field}`, detail: sayWord('notNumber', { text: text.trim() }) })
     return null
   }
 }

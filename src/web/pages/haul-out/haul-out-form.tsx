@@ -8,6 +8,7 @@ import { AnodeCard } from './anode-card.js'
 import { UNTOUCHED } from './draft.js'
 import { draftBody } from './draft-body.js'
 import { countProblems, NO_PROBLEMS, sortProblems, withoutField } from './field-problems.js'
+import { t } from './haul-out-words.js'
 import { DayFields, RelaunchFields } from './lift-fields.js'
 import { type Logged, logWithPhotos } from './log-haul-out.js'
 import type { useDraft } from './use-draft.js'
@@ -30,9 +31,7 @@ export function HaulOutForm({ boat, anodes, forecasts, drafting, onLogged }: Hau
         <Refusal problems={countProblems(problems)} error={log.error} />
       </div>
       <DayFields draft={draft} change={change} problems={problems.form} />
-      {anodes.length === 0 && (
-        <p className="panel">No anode was on the boat on that day. Change the date, or add anodes first.</p>
-      )}
+      {anodes.length === 0 && <p className="panel">{t('noAnode')}</p>}
       {anodes.map((anode) => (
         <AnodeCard
           key={anode.id}
@@ -52,7 +51,7 @@ export function HaulOutForm({ boat, anodes, forecasts, drafting, onLogged }: Hau
       ))}
       <RelaunchFields draft={draft} change={change} problems={problems.form} currentBerth={boat.currentBerth} />
       <button type="submit" className="button button-main log-button" disabled={log.isPending}>
-        {log.isPending ? 'Logging …' : 'Log this haul-out'}
+        {log.isPending ? t('logging') : t('submit')}
       </button>
     </form>
   )
@@ -124,12 +123,8 @@ const POINTERS_OF: Readonly<Record<string, readonly string[]>> = {
 
 function Refusal({ problems, error }: { problems: number; error: Error | null }) {
   if (problems > 0) {
-    return (
-      <p className="field-wrong panel">
-        Not logged yet: {problems === 1 ? 'one entry below needs' : `${problems} entries below need`} a second look.
-      </p>
-    )
+    return <p className="field-wrong panel">{t('second', { count: problems })}</p>
   }
   if (error === null || (error instanceof ServiceProblem && error.fields.length > 0)) return null
-  return <p className="field-wrong panel">Not logged: {error.message}</p>
+  return <p className="field-wrong panel">{t('failed', { reason: error.message })}</p>
 }

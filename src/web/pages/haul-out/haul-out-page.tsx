@@ -5,6 +5,7 @@ import { useDepletion } from '../../api/depletion.js'
 import { useAreas } from '../../i18n/areas-of-page.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
 import { HaulOutForm } from './haul-out-form.js'
+import { t } from './haul-out-words.js'
 import type { Logged } from './log-haul-out.js'
 import { Summary } from './summary.js'
 import { useDraft } from './use-draft.js'
@@ -13,12 +14,12 @@ import './haul-out.css'
 
 /** Logs a haul-out of one boat. */
 export default function HaulOutPage() {
-  useAreas('boat', 'fleet', 'words')
+  useAreas('haul-out', 'boat', 'fleet', 'words')
   const { boat = '' } = useParams()
   const [logged, setLogged] = useState<Logged>()
   return (
     <div className="page page-form">
-      <title>{`Haul-out of ${boat} · Anode Ledger`}</title>
+      <title>{`${t('title', { boat })} · Anode Ledger`}</title>
       {logged ? <Summary logged={logged} /> : <Logging boat={boat} onLogged={setLogged} />}
     </div>
   )
@@ -41,15 +42,13 @@ function Logging({ boat: name, onLogged }: { boat: string; onLogged: (logged: Lo
         <Link className="back" to={`/boats/${encodeURIComponent(name)}`}>
           ‹ {name}
         </Link>
-        <h1>Log a haul-out</h1>
-        <p className="soft">
-          Leave out what was not looked at. Nothing is logged until you press the button at the end.
-        </p>
+        <h1>{t('heading')}</h1>
+        <p className="soft">{t('lead')}</p>
         {drafting.found && (
           <p className="draft-found">
-            Your entries from before are here; photos have to be chosen again.
+            {t('found')}
             <button type="button" className="button button-plain" onClick={drafting.discard}>
-              Start afresh
+              {t('afresh')}
             </button>
           </p>
         )}

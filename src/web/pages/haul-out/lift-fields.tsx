@@ -5,6 +5,7 @@ import type { FieldProblem } from '../../api/problem.js'
 import { Segments } from './choices.js'
 import { BERTH_PREFIX, type HaulOutDraft, STAYS_ASHORE } from './draft.js'
 import { EntryField } from './entry-field.js'
+import { t } from './haul-out-words.js'
 
 interface LiftFieldsProps {
   draft: HaulOutDraft
@@ -19,16 +20,16 @@ const wrongAt = (problems: readonly FieldProblem[], pattern: RegExp) =>
 export function DayFields({ draft, problems, change }: LiftFieldsProps) {
   const elsewhere = problems.filter(({ pointer }) => !/^(hauledOn|relaunchedOn|relaunch|note)/.test(pointer))
   return (
-    <section className="panel two" aria-label="Haul-out">
+    <section className="panel two" aria-label={t('day.section')}>
       <EntryField
-        label="Hauled out on"
+        label={t('day.on')}
         type="date"
         value={draft.hauledOn}
         onChange={(hauledOn) => change({ hauledOn })}
         wrong={wrongAt(problems, /^hauledOn/)}
       />
       <Segments
-        label="Masses in"
+        label={t('day.unit')}
         value={draft.unit}
         choices={MASS_UNITS.map((unit) => [unit, unit] as const)}
         onChange={(unit) => change({ unit })}
@@ -53,20 +54,24 @@ export function RelaunchFields({
   const berths = useBerths()
   const wrong = wrongAt(problems, /^relaunch(\/|$)/)
   return (
-    <section className="panel two" aria-label="Back into the water">
+    <section className="panel two" aria-label={t('back.section')}>
       <EntryField
-        label="Back in the water on"
+        label={t('back.on')}
         type="date"
-        hint="Leave it empty while the boat is ashore."
+        hint={t('back.hint')}
         value={draft.relaunchedOn}
         onChange={(relaunchedOn) => change({ relaunchedOn })}
         wrong={wrongAt(problems, /^relaunchedOn/)}
       />
       <div className="field">
-        <label htmlFor={id}>Berth afterwards</label>
+        <label htmlFor={id}>{t('back.berth')}</label>
         <select id={id} value={draft.backAt} onChange={(event) => change({ backAt: event.target.value })}>
-          <option value="">As its stays say{currentBerth === null ? '' : ` (now ${currentBerth})`}</option>
-          <option value={STAYS_ASHORE}>Stays ashore</option>
+          <option value="">
+            {[t('back.asStays'), currentBerth !== null && t('back.now', { berth: currentBerth })]
+              .filter(Boolean)
+              .join(' ')}
+          </option>
+          <option value={STAYS_ASHORE}>{t('back.ashore')}</option>
           {berths.data?.map(({ name }) => (
             <option key={name} value={`${BERTH_PREFIX}${name}`}>
               {name}
@@ -76,7 +81,7 @@ export function RelaunchFields({
         {wrong && <p className="field-wrong">{wrong}</p>}
       </div>
       <EntryField
-        label="Note"
+        label={t('back.note')}
         value={draft.note}
         onChange={(note) => change({ note })}
         wrong={wrongAt(problems, /^note/)}

@@ -1,6 +1,7 @@
 import type { z } from 'zod'
 import type { LoggedHaulOut, NewHaulOut } from '../../../contract/haul-outs.js'
 import { addPhoto, logHaulOut } from '../../api/haul-outs.js'
+import { t } from './haul-out-words.js'
 
 /** A haul-out as it was logged, and the photos that did not get through. */
 export interface Logged {
@@ -26,7 +27,7 @@ export async function logWithPhotos({ boat, body, idempotencyKey, photos }: Logg
       await addPhoto(of, photo, `${idempotencyKey}-${index}`)
       added++
     } catch (error) {
-      refused.push({ photo, reason: error instanceof Error ? error.message : 'it was not accepted' })
+      refused.push({ photo, reason: error instanceof Error ? error.message : t('notAccepted') })
     }
   }
   return { haulOut, photosAdded: added, photosRefused: refused }

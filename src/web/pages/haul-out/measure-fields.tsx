@@ -5,6 +5,7 @@ import { Segments } from './choices.js'
 import type { AnodeDraft } from './draft.js'
 import { EntryField } from './entry-field.js'
 import { doubtOf } from './field-problems.js'
+import { t } from './haul-out-words.js'
 
 export interface MeasureFieldsProps {
   anode: AnodeView
@@ -20,12 +21,12 @@ export function MeasureFields(props: MeasureFieldsProps) {
   return (
     <>
       <Segments
-        label="Judged by"
+        label={t('measure.by')}
         value={typed.method}
         choices={[
-          ['scale', 'Scale'],
-          ['dimensions', 'Calipers'],
-          ['visual', 'Eye'],
+          ['scale', t('measure.scale')],
+          ['dimensions', t('measure.calipers')],
+          ['visual', t('measure.eye')],
         ]}
         onChange={(method) => change({ method })}
       />
@@ -36,7 +37,7 @@ export function MeasureFields(props: MeasureFieldsProps) {
           {...props}
           field="wastedPercent"
           draftField="wastedPercent"
-          label="Wasted, by eye"
+          label={t('measure.wasted')}
           unit="%"
           large
         />
@@ -53,16 +54,16 @@ function ScaleFields(props: MeasureFieldsProps) {
         {...props}
         field="massG"
         draftField="mass"
-        label={`Mass of ${props.anode.name}`}
+        label={t('measure.mass', { anode: props.anode.name })}
         unit={unit}
         large
       />
       <Segments
-        label="Brushed to bare metal?"
+        label={t('measure.brushed')}
         value={typed.cleaned === null ? null : typed.cleaned ? 'yes' : 'no'}
         choices={[
-          ['yes', 'Yes'],
-          ['no', 'No'],
+          ['yes', t('measure.yes')],
+          ['no', t('measure.no')],
         ]}
         onChange={(answer) => change({ cleaned: answer === 'yes' })}
       />
@@ -73,9 +74,9 @@ function ScaleFields(props: MeasureFieldsProps) {
 function CaliperFields(props: MeasureFieldsProps) {
   const { lengthMm, widthMm, heightMm } = props.anode
   const sizes = [
-    ['lengthMm', 'Length left', lengthMm],
-    ['widthMm', 'Width left', widthMm],
-    ['heightMm', 'Height left', heightMm],
+    ['lengthMm', t('measure.length'), lengthMm],
+    ['widthMm', t('measure.width'), widthMm],
+    ['heightMm', t('measure.height'), heightMm],
   ] as const
   return (
     <div className="three">
@@ -87,7 +88,7 @@ function CaliperFields(props: MeasureFieldsProps) {
           draftField={field}
           label={label}
           unit="mm"
-          hint={whenNew === null ? 'new: not known' : `new: ${whenNew} mm`}
+          hint={whenNew === null ? t('measure.newUnknown') : t('measure.new', { size: whenNew })}
         />
       ))}
     </div>
@@ -146,11 +147,11 @@ function Remedy({ problem, typed, change }: RemedyProps) {
   return (
     <div className="chips">
       <button type="button" className="button" onClick={() => change({ confirm: [...typed.confirm, doubt] })}>
-        It is right as typed
+        {t('measure.right')}
       </button>
       {isHeavier && typed.replacedBy === null && (
         <button type="button" className="button" onClick={() => change({ mass: '', replacedBy: replaced })}>
-          It was replaced
+          {t('measure.replaced')}
         </button>
       )}
     </div>

@@ -1,6 +1,6 @@
 import { useEffect, useId, useState } from 'react'
 import { PHOTO_MEDIA_TYPES } from '../../../contract/photos.js'
-import { count } from '../../wording/days.js'
+import { t } from './haul-out-words.js'
 
 interface PhotoFieldProps {
   anode: string
@@ -13,7 +13,7 @@ export function PhotoField({ anode, photos, onChange }: PhotoFieldProps) {
   const id = useId()
   return (
     <div className="field">
-      <label htmlFor={id}>Photos of {anode}</label>
+      <label htmlFor={id}>{t('photo.label', { anode })}</label>
       <input
         id={id}
         type="file"
@@ -26,7 +26,7 @@ export function PhotoField({ anode, photos, onChange }: PhotoFieldProps) {
       />
       {photos.length > 0 && (
         <>
-          <ul className="photos" aria-label={count(photos.length, 'photo')}>
+          <ul className="photos" aria-label={t('photo.count', { count: photos.length })}>
             {photos.map((photo) => (
               <li key={`${photo.name} ${photo.lastModified}`}>
                 <Preview photo={photo} />
@@ -34,7 +34,7 @@ export function PhotoField({ anode, photos, onChange }: PhotoFieldProps) {
             ))}
           </ul>
           <button type="button" className="button button-plain" onClick={() => onChange([])}>
-            Remove {count(photos.length, 'photo')}
+            {t('photo.remove', { count: photos.length })}
           </button>
         </>
       )}

@@ -2,9 +2,11 @@ import { useId } from 'react'
 import type { AnodeView } from '../../../contract/anodes.js'
 import { ALLOYS, type MassUnit } from '../../../contract/vocabulary.js'
 import type { FieldProblem } from '../../api/problem.js'
-import { capital } from '../../wording/words.js'
+import { sayWord } from '../../wording/spoken.js'
+import { capital } from '../../wording/things.js'
 import type { AnodeDraft, ReplacementDraft } from './draft.js'
 import { EntryField } from './entry-field.js'
+import { t } from './haul-out-words.js'
 
 interface ReplacementFieldsProps {
   anode: AnodeView
@@ -20,14 +22,14 @@ export function ReplacementFields({ anode, typed, unit, problems, change }: Repl
   const start: ReplacementDraft = { alloy: anode.alloy ?? '', shape: anode.shape ?? '', grossMass: '', coreMass: '' }
   return (
     <fieldset className="field replacement">
-      <legend className="unseen">Replacement of {anode.name}</legend>
+      <legend className="unseen">{t('new.legend', { anode: anode.name })}</legend>
       <label className="chip chip-wide">
         <input
           type="checkbox"
           checked={replacedBy !== null}
           onChange={(event) => change({ replacedBy: event.target.checked ? start : null })}
         />
-        <span>Replaced by a new anode</span>
+        <span>{t('new.replaced')}</span>
       </label>
       {replacedBy && (
         <NewAnodeFields
@@ -54,7 +56,7 @@ function NewAnodeFields({ typed, unit, wrongAt, change }: NewAnodeFieldsProps) {
   return (
     <div className="two">
       <EntryField
-        label="New: gross mass"
+        label={t('new.gross')}
         type="number"
         unit={unit}
         value={typed.grossMass}
@@ -62,7 +64,7 @@ function NewAnodeFields({ typed, unit, wrongAt, change }: NewAnodeFieldsProps) {
         wrong={wrongAt('grossMassG')}
       />
       <EntryField
-        label="of it core"
+        label={t('new.core')}
         type="number"
         unit={unit}
         value={typed.coreMass}
@@ -70,7 +72,7 @@ function NewAnodeFields({ typed, unit, wrongAt, change }: NewAnodeFieldsProps) {
         wrong={wrongAt('coreMassG')}
       />
       <div className="field">
-        <label htmlFor={id}>Alloy</label>
+        <label htmlFor={id}>{t('new.alloy')}</label>
         <select
           id={id}
           value={typed.alloy}
@@ -78,13 +80,18 @@ function NewAnodeFields({ typed, unit, wrongAt, change }: NewAnodeFieldsProps) {
         >
           {alloys.map((alloy) => (
             <option key={alloy} value={alloy}>
-              {alloy === '' ? 'Not known' : capital(alloy)}
+              {alloy === '' ? t('new.notKnown') : capital(sayWord(`alloy.${alloy}`))}
             </option>
           ))}
         </select>
         {wrongAt('alloy') && <p className="field-wrong">{wrongAt('alloy')}</p>}
       </div>
-      <EntryField label="Shape" value={typed.shape} onChange={(shape) => change({ shape })} wrong={wrongAt('shape')} />
+      <EntryField
+        label={t('new.shape')}
+        value={typed.shape}
+        onChange={(shape) => change({ shape })}
+        wrong={wrongAt('shape')}
+      />
     </div>
   )
 }

@@ -1,14 +1,16 @@
 import { useEffect, useRef } from 'react'
+import { Trans } from 'react-i18next'
 import { Link } from 'react-router'
 import type { LoggedHaulOut } from '../../../contract/haul-outs.js'
 import type { WeighingView } from '../../../contract/weighings.js'
 import { useRefit } from '../../api/haul-outs.js'
 import { Caution } from '../../shell/caution.js'
 import { sayMass, sayPercent } from '../../wording/amounts.js'
-import { count, sayDay } from '../../wording/days.js'
-import { sayConditions } from '../../wording/words.js'
+import { sayDay } from '../../wording/days.js'
+import { sayConditions, sayPosition } from '../../wording/things.js'
 import { t as sayOfBoat } from '../boat/boat-words.js'
 import { cautionsOfConditions } from '../boat/cautions.js'
+import { t } from './haul-out-words.js'
 import type { Logged } from './log-haul-out.js'
 
 /** What was logged, in words to read out on the dock or the phone. */
@@ -18,9 +20,9 @@ export function Summary({ logged }: { logged: Logged }) {
   useEffect(() => heading.current?.focus(), [])
   const cautions = cautionsOfConditions(haulOut.weighings.flatMap((weighing) => weighing.conditions))
   return (
-    <section className="stack" aria-label="Logged">
+    <section className="stack" aria-label={t('done.section')}>
       <h1 ref={heading} tabIndex={-1}>
-        {haulOut.boat}: haul-out logged
+        {t('done.heading', { boat: haulOut.boat })}
       </h1>
       {cautions.map(({ key, grade }) => (
         <Caution key={key} grade={grade}>
@@ -29,10 +31,15 @@ export function Summary({ logged }: { logged: Logged }) {
       ))}
       <div className="panel stack">
         <p>
-          Hauled out on <strong>{sayDay(haulOut.hauledOn)}</strong>
-          {haulOut.relaunchedOn === null
-            ? '; no relaunch logged yet.'
-            : `, back in the water on ${sayDay(haulOut.relaunchedOn)}.`}
+          <Trans
+            t={t}
+            i18nKey={haulOut.relaunchedOn === null ? 'done.noRelaunch' : 'done.relaunch'}
+            values={{
+              day: sayDay(haulOut.hauledOn),
+              back: haulOut.relaunchedOn === null ? '' : sayDay(haulOut.relaunchedOn),
+            }}
+            components={{ 1: <strong /> }}
+          />
         </p>
         <ul className="read-out">
           {haulOut.weighings.map((weighing) => (
@@ -40,26 +47,29 @@ export function Summary({ logged }: { logged: Logged }) {
           ))}
           {haulOut.replaced.map(({ anode, by, position }) => (
             <li key={by}>
-              {anode} came off; <strong>{by}</strong> is now at {position}.
+              <Trans
+                t={t}
+                i18nKey="done.replaced"
+                values={{ anode, by, position: sayPosition(position) }}
+                components={{ 1: <strong /> }}
+              />
             </li>
           ))}
         </ul>
-        {photosAdded > 0 && <p>{count(photosAdded, 'photo')} added.</p>}
+        {photosAdded > 0 && <p>{t('photo.added', { count: photosAdded })}</p>}
         {photosRefused.map(({ photo, reason }) => (
           <p key={photo.name} className="field-wrong">
-            <span>
-              Photo {photo.name} was not added: {reason}
-            </span>
+            <span>{t('photo.refused', { photo: photo.name, reason })}</span>
           </p>
         ))}
         <Refit haulOut={haulOut} />
       </div>
       <p className="chips">
         <Link className="button button-main" to={`/boats/${encodeURIComponent(haulOut.boat)}`}>
-          To the boat
+          {t('done.toBoat')}
         </Link>
         <Link className="button" to="/">
-          To the fleet
+          {t('done.toFleet')}
         </Link>
       </p>
     </section>
@@ -68,25 +78,25 @@ export function Summary({ logged }: { logged: Logged }) {
 
 function sayWeighing(weighing: WeighingView): string {
   const { anode, consumedFraction, conditions } = weighing
-  const consumed = consumedFraction === null ? '' : `, ${sayPercent(consumedFraction)} consumed`
+  const consumed = consumedFraction === null ? '' : `, ${t('done.consumed', { percent: sayPercent(consumedFraction) })}`
   const looks = conditions.length === 0 ? '' : `, ${sayConditions(conditions)}`
   return `${anode}: ${sayAmount(weighing)}${consumed}${looks}.`
 }
 
 function sayAmount({ massG, netMassG, method, wastedPercent }: WeighingView): string {
   if (massG !== null) return sayMass(massG)
-  if (method === 'visual' && wastedPercent !== null) return `${wastedPercent} % wasted by eye`
-  return netMassG === null ? 'measured by calipers' : `${sayMass(netMassG)} of metal by calipers`
+  if (method === 'visual' && wastedPercent !== null) return t('done.wasted', { percent: wastedPercent })
+  return netMassG === null ? t('done.measured') : t('done.metal', { mass: sayMass(netMassG) })
 }
 
 function Refit({ haulOut }: { haulOut: LoggedHaulOut }) {
   const job = useRefit(haulOut.refit?.id) ?? haulOut.refit
-  if (job === null) return <p className="soft">All of this had been logged before; nothing has changed.</p>
+  if (job === null) return <p className="soft">{t('done.before')}</p>
   return (
     <p className="soft" role="status">
-      {job.state === 'completed' && 'The replacement dates have been worked out anew.'}
-      {job.state === 'failed' && 'The replacement dates could not be worked out anew; what you logged is kept.'}
-      {(job.state === 'queued' || job.state === 'running') && 'The replacement dates are being worked out anew …'}
+      {job.state === 'completed' && t('done.refitted')}
+      {job.state === 'failed' && t('done.refitFailed')}
+      {(job.state === 'queued' || job.state === 'running') && t('done.refitting')}
     </p>
   )
 }

@@ -2,7 +2,7 @@ import { lazy, Suspense, useMemo } from 'react'
 import type { ModelView } from '../../../contract/model.js'
 import { seasonCurve } from '../../../engine/rates/season-curve.js'
 import { count } from '../../wording/days.js'
-import { capital } from '../../wording/words.js'
+import { capital } from '../../wording/things.js'
 import { errorLines, SPREAD_WORDS, sayEvidence, sayExponent, sayLaws, saySeason, saySpread } from './model-words.js'
 
 const SeasonPlot = lazy(() => import('./season-plot.js'))

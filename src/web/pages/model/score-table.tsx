@@ -1,6 +1,6 @@
 import type { GroupScore } from '../../../contract/model.js'
 import { sayMass, sayPercent } from '../../wording/amounts.js'
-import { capital } from '../../wording/words.js'
+import { capital } from '../../wording/things.js'
 import { sayAhead, verdictOn } from './model-words.js'
 
 interface ScoreTableProps {

@@ -1,6 +1,6 @@
 import { ANODE_ALLOYS } from '../../../engine/reference/vocabulary.js'
 import { Caution } from '../../shell/caution.js'
-import { capital } from '../../wording/words.js'
+import { capital } from '../../wording/things.js'
 import { Segments } from '../haul-out/choices.js'
 import { type FieldsProps, FigureField } from './figure-field.js'
 import { saySuits } from './sizing-words.js'
