@@ -89,8 +89,9 @@ describe('a calendar', () => {
     const yard = await eventsOf(await make(staff, 'yard'))
     expect(yard.map(({ summary, start }) => `${summary} ${start}`)).toEqual(['Boat A: lift 2026-09-01'])
     const { items } = (await staff('GET', '/v1/forecasts?boat=Boat%20A')).body
+    // There is one lift ahead: whatever is due by then is replaced there, late or not.
     for (const { anode, recommendedOn } of items) {
-      expect(yard[0]!.description.includes(anode)).toBe(recommendedOn === '2026-09-01')
+      expect(yard[0]!.description.includes(anode)).toBe(recommendedOn <= '2026-09-01')
     }
   })
 

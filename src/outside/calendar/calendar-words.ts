@@ -17,6 +17,8 @@ export interface LiftToSay {
   readonly boat: string
   /** The anodes that are to be replaced at this lift. */
   readonly replace: readonly DueAnode[]
+  /** What was to be done then is not known any more. */
+  readonly isOver: boolean
 }
 
 interface Said {
@@ -57,14 +59,14 @@ export class CalendarWords {
     }
   }
 
-  lift({ boat, replace }: LiftToSay): Said {
+  lift({ boat, replace, isOver }: LiftToSay): Said {
     const anodes = replace.map(({ anode, position, forecast }) =>
       this.#t('lift.anode', { anode, position: this.#position(position), alloy: this.#alloy(forecast) }),
     )
     const work = anodes.length === 0 ? [this.#t('lift.none')] : [this.#t('lift.replace'), ...anodes]
     return {
       summary: this.#t('lift.title', { boat }),
-      description: [...work, this.#t('lift.weigh')].join('\n'),
+      description: isOver ? '' : [...work, this.#t('lift.weigh')].join('\n'),
       category: this.#t('lift.category'),
     }
   }

@@ -23,17 +23,17 @@ export async function calendarDrafts(
   words: CalendarWords,
 ): Promise<EntryDraft[]> {
   const due = dueAnodes(facts)
+  const atLift = anodesByLift(due, facts)
   const lifts = facts.lifts.map((lift) => {
-    const replace = due
-      .filter(({ anode, on }) => anode.boat === lift.boat && on === lift.on && !anode.isOverdue)
-      .map(({ anode }) => anode)
+    const end = lift.relaunchedOn ?? lift.on
     return {
-      ...words.lift({ boat: lift.boat, replace }),
+      ...words.lift({ boat: lift.boat, replace: atLift.get(lift.id) ?? [], isOver: lift.on < facts.today }),
       uid: `lift-${lift.id}@anode-ledger`,
       start: lift.on,
-      end: lift.relaunchedOn ?? lift.on,
+      end,
       path: pathOf(lift.boat),
       isOverdue: false,
+      isOver: end < facts.today,
     }
   })
   if (scope === 'yard') return lifts
@@ -47,9 +47,23 @@ export async function calendarDrafts(
       end: on,
       path: pathOf(anode.boat),
       isOverdue: anode.isOverdue,
+      isOver: false,
     })
   }
   return drafts
+}
+
+/** Each anode is replaced at the first lift of its boat that is not before its date: also one that is late by then. */
+function anodesByLift(due: readonly Due[], { today, lifts }: CalendarFacts): ReadonlyMap<string, DueAnode[]> {
+  const ahead = new Map<string, PlannedLift[]>()
+  // Lifts come in order of their days.
+  for (const lift of lifts) if (lift.on >= today) ahead.set(lift.boat, [...(ahead.get(lift.boat) ?? []), lift])
+  const byLift = new Map<string, DueAnode[]>()
+  for (const { on, anode } of due) {
+    const lift = ahead.get(anode.boat)?.find((each) => each.on >= on)
+    if (lift !== undefined) byLift.set(lift.id, [...(byLift.get(lift.id) ?? []), anode])
+  }
+  return byLift
 }
 
 interface Due {

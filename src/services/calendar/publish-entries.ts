@@ -18,6 +18,8 @@ export interface EntryDraft extends EntryContent {
   readonly uid: string
   /** Its day has come or gone: then it stays where it was put, and does not wander along with today. */
   readonly isOverdue: boolean
+  /** It lies behind: then it stays as it was given out last, if its days are the same. */
+  readonly isOver: boolean
 }
 
 /** An event as it was given out last. */
@@ -70,11 +72,16 @@ export function publishEntries(
 }
 
 function confirmed(draft: EntryDraft, known: PublishedEntry | undefined, now: string): PublishedEntry {
-  const { uid, isOverdue, ...drawn } = draft
+  const { uid, isOverdue, isOver, ...drawn } = draft
   const stays = isOverdue && known !== undefined && known.content.start <= drawn.start
   const content: EntryContent = stays ? { ...drawn, start: known.content.start, end: known.content.end } : drawn
+  if (known !== undefined && isOver && isAsBefore(drawn, known)) return known
   if (known === undefined) return { uid, sequence: 0, state: 'confirmed', content, createdAt: now, changedAt: now }
   return next(known, { ...known, state: 'confirmed', content }, now)
+}
+
+function isAsBefore({ start, end }: EntryContent, { state, content }: PublishedEntry): boolean {
+  return state === 'confirmed' && start === content.start && end === content.end
 }
 
 /** The same entry where nothing has changed. */

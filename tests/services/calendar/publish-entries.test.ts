@@ -11,6 +11,7 @@ const draft = (uid: string, start: string, more: Partial<EntryDraft> = {}): Entr
   category: 'Lift',
   path: '/boats/Wren',
   isOverdue: false,
+  isOver: false,
   ...more,
 })
 const on = (today: string) => ({ today, now: `${today}T06:00:00.000Z` })
@@ -58,6 +59,20 @@ describe('a publication', () => {
     const first = publishEntries([], [draft('a', '2031-04-01')], on('2031-04-18'))
     const later = publishEntries(first.changed, [], on('2031-06-01'))
     expect(later).toEqual({ entries: [], changed: [] })
+  })
+
+  it('leaves what is over as it was given out, unless its days were mended', () => {
+    const first = publishEntries(
+      [],
+      [draft('a', '2031-04-20', { description: 'replace the shaft anode' })],
+      on('2031-04-18'),
+    )
+    const over = (start: string) => [draft('a', start, { isOver: true, description: '' })]
+    const after = publishEntries(first.changed, over('2031-04-20'), on('2031-04-22'))
+    expect(after.changed).toEqual([])
+    expect(after.entries).toEqual(first.entries)
+    const mended = publishEntries(first.changed, over('2031-04-21'), on('2031-04-22'))
+    expect(numbers(mended.entries)).toEqual(['a 2031-04-21 1 confirmed'])
   })
 
   it('leaves what may be due already on its day, and says so once', () => {
