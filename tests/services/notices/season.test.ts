@@ -10,8 +10,8 @@ import { Uniform } from '../../engine/simulated-fleet.js'
 import { startTestServer, type TestServer } from '../../http/server.js'
 import { importFleet } from '../../http/small-fleet.js'
 
-const BOATS = process.env.LONG === '1' ? 500 : 60
-const DAYS = 200
+const BOATS = process.env.LONG === '1' ? 500 : 30
+const DAYS = 160
 const FIRST_DAY = dayNumber('2026-03-01')
 const REFIT_EVERY = 7
 

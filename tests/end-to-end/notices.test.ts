@@ -1,0 +1,107 @@
+import { type ParsedMail, simpleParser } from 'mailparser'
+import type { Browser, Page } from 'playwright-core'
+import { SMTPServer } from 'smtp-server'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { DESK, isBrowserWanted, launchBrowser, openPage, PHONE, seriousViolations } from './browser.js'
+import { type RunningService, startServiceWithFleet } from './running-service.js'
+
+if (!isBrowserWanted) console.log('browser tests are skipped: no Chromium was found (set CHROMIUM_PATH)')
+
+const SET_UP_LIMIT_MS = 360_000
+const TEST_LIMIT_MS = 120_000
+const TODAY = new Date().toISOString().slice(0, 10)
+/** A page that is fetched on a machine that does other work too. */
+const SOON = { timeout: 30_000 }
+
+describe.skipIf(!isBrowserWanted)('letters to owners', { timeout: TEST_LIMIT_MS }, () => {
+  let browser: Browser
+  let service: RunningService
+  let smtp: SMTPServer
+  const letters: ParsedMail[] = []
+
+  beforeAll(async () => {
+    smtp = new SMTPServer({
+      authOptional: true,
+      disabledCommands: ['STARTTLS', 'AUTH'],
+      onData: (stream, _session, done) => {
+        simpleParser(stream).then((letter) => {
+          letters.push(letter)
+          done()
+        }, done)
+      },
+    })
+    await new Promise<void>((resolve) => smtp.listen(0, '127.0.0.1', resolve))
+    const at = smtp.server.address()
+    process.env.SMTP_URL = `smtp://127.0.0.1:${typeof at === 'object' && at ? at.port : 0}`
+    browser = await launchBrowser()
+    service = await startServiceWithFleet(TODAY)
+  }, SET_UP_LIMIT_MS)
+
+  afterAll(async () => {
+    delete process.env.SMTP_URL
+    await browser?.close()
+    await service?.stop()
+    await new Promise<void>((resolve) => smtp.close(resolve))
+  }, SET_UP_LIMIT_MS)
+
+  async function expectFit(page: Page): Promise<void> {
+    const isWide = () => document.documentElement.scrollWidth > document.documentElement.clientWidth
+    expect(await page.evaluate(isWide)).toBe(false)
+    for (const colorScheme of ['light', 'dark'] as const) {
+      await page.emulateMedia({ colorScheme })
+      expect(await seriousViolations(page)).toEqual([])
+    }
+  }
+
+  it('are looked at by an administrator before they are switched on, go out, and are logged with why', async () => {
+    const { page, complaints, close } = await openPage(browser, DESK)
+    // The demo lets nobody look as an administrator: the page asks with the key of the tests.
+    await page.setExtraHTTPHeaders({ authorization: `Bearer ${service.key}` })
+    await page.goto(`${service.address}/settings/letters`)
+    await page.getByText('Off: nobody is written to.').waitFor(SOON)
+    await page.getByText(/^\d+ letters?$/).waitFor(SOON)
+    expect(letters).toEqual([])
+    await page.getByLabel('Quiet from (hour)').fill('0')
+    await page.getByLabel('Quiet until (hour)').fill('0')
+    await page.getByRole('button', { name: 'Save' }).click()
+    await page.getByText('Saved.').waitFor(SOON)
+    await page.getByRole('button', { name: 'Switch on' }).click()
+    await page.getByText('On: letters go out by themselves.').waitFor(SOON)
+    await expect.poll(() => letters.length, { timeout: 60_000 }).toBeGreaterThan(3)
+    await page.reload()
+    await page
+      .getByText(/Sent \d/)
+      .first()
+      .waitFor(SOON)
+    await expectFit(page)
+    await page.setViewportSize(PHONE)
+    await expectFit(page)
+    expect(complaints).toEqual([])
+    await close()
+  })
+
+  it('lead their reader to a page where letters are put off, ended and begun again, without signing in', async () => {
+    const letter = letters.find(({ text }) => text?.includes('/letters/') && text.includes('HOW SURE'))!
+    const link = letter.text!.match(/https?:\S+\/letters\/\S+/)![0]
+    const { page, complaints, close } = await openPage(browser, PHONE)
+    await page.goto(service.address + new URL(link).pathname)
+    await page.getByRole('heading', { name: /^Letters about / }).waitFor(SOON)
+    await expectFit(page)
+    await page.getByRole('button', { name: 'In a month' }).click()
+    await page.getByText(/^No letters about .+ before /).waitFor(SOON)
+    await page.getByRole('button', { name: 'Log it' }).click()
+    await page.getByText('Tick at least one anode.').waitFor(SOON)
+    await page.getByRole('button', { name: /^No more letters about / }).click()
+    await page.getByText('No more letters will come.').waitFor(SOON)
+    await page.getByRole('button', { name: 'Send letters again' }).click()
+    await page.getByRole('heading', { name: 'Remind me later' }).waitFor(SOON)
+    await page.getByRole('checkbox').first().check()
+    await page.getByRole('button', { name: 'Log it' }).click()
+    await page.getByText('Logged. Thank you').waitFor(SOON)
+    await page.goto(`${service.address}/letters/nonsense`)
+    await page.getByText('This link does not work.').waitFor(SOON)
+    // Nobody is signed in there, and the last link is none.
+    expect(complaints.filter((complaint) => !/401|404/.test(complaint))).toEqual([])
+    await close()
+  })
+})
