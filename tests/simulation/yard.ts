@@ -46,7 +46,8 @@ export function describe(draws: Draws, setting: Setting, anode: TrueAnode): Know
   const isMeasured = draws.chance(0.85)
   const mm = (value: number) => (isMeasured ? Math.round(value) : null)
   return {
-    grossMassG: draws.chance(0.03) ? null : Math.round(draws.chance(0.5) ? listedG : weighedG),
+    // No scale of a yard shows less than a gram of something.
+    grossMassG: draws.chance(0.03) ? null : Math.max(1, Math.round(draws.chance(0.5) ? listedG : weighedG)),
     coreMassG: draws.chance(setting.unknownCoreShare) ? null : Number((coreMassG * draws.lognormal(0.03)).toFixed(0)),
     lengthMm: mm(length),
     widthMm: mm(0.6 * length),
