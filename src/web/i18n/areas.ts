@@ -15,6 +15,8 @@ import type webhooks from '../../messages/en/webhooks.json'
 import type boat from '../../messages/en/boat.json'
 import type findings from '../../messages/en/findings.json'
 import type haulOut from '../../messages/en/haul-out.json'
+import type checks from '../../messages/en/checks.json'
+import type pontoons from '../../messages/en/pontoons.json'
 import type words from '../../messages/en/words.json'
 
 /** Areas with a message file, so that the compiler knows every key. */
@@ -39,6 +41,8 @@ declare module 'i18next' {
       boat: typeof boat
       findings: typeof findings
       'haul-out': typeof haulOut
+      checks: typeof checks
+      pontoons: typeof pontoons
       words: typeof words
     }
   }

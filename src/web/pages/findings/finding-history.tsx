@@ -1,6 +1,7 @@
 import type { FindingDetail } from '../../api/findings.js'
 import { sayDay } from '../../wording/days.js'
 import { sayCause } from '../../wording/finding-words.js'
+import { sayCheck, sayOutcome } from './check-words.js'
 import { t } from './findings-words.js'
 
 type Event = FindingDetail['events'][number]
@@ -33,7 +34,7 @@ function Details({ event: { note, check, resolution } }: { event: Event }) {
     <>
       {check && (
         <p>
-          {check.title}: {check.text}
+          {sayCheck(check)}: {sayOutcome(check.check, check)}
           {check.confirmedCause && <> {t('confirmedAs', { cause: sayCause(check.confirmedCause) })}.</>}
         </p>
       )}

@@ -7,6 +7,7 @@ import { Trouble, Waiting } from '../../shell/waiting.js'
 import { sayDay } from '../../wording/days.js'
 import { sayCause } from '../../wording/finding-words.js'
 import { CausesPanel } from './causes-panel.js'
+import { saySafety } from './check-words.js'
 import { FindingAnodes } from './finding-anodes.js'
 import { FindingHistory } from './finding-history.js'
 import {
@@ -31,7 +32,7 @@ import './finding.css'
 
 /** One finding: what wears abnormally, what may lie behind it, what to measure next, and what was done. */
 export default function FindingPage() {
-  useAreas('findings', 'boat', 'words')
+  useAreas('findings', 'checks', 'boat', 'words')
   const { finding: id = '' } = useParams()
   const finding = useFinding(id)
   const me = useMe()
@@ -169,7 +170,7 @@ function Safety({ safety }: { safety: readonly string[] }) {
       <h2 className="caution-title">{t('safety')}</h2>
       <ul>
         {safety.map((text) => (
-          <li key={text}>{text}</li>
+          <li key={text}>{saySafety(text)}</li>
         ))}
       </ul>
     </Caution>

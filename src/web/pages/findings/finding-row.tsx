@@ -1,6 +1,7 @@
 import { Link } from 'react-router'
 import type { Finding } from '../../api/findings.js'
 import { sayPercent } from '../../wording/amounts.js'
+import { sayCheck } from './check-words.js'
 import {
   rateSpanOf,
   sayLikeliest,
@@ -41,7 +42,7 @@ export function FindingRow({ finding, isOwner }: { finding: Finding; isOwner: bo
       {!isOwner && (
         <div className="finding-next">
           <span className="label">{t('head.next')}</span>
-          <span>{finding.nextCheck?.title ?? t('row.noCheck')}</span>
+          <span>{finding.nextCheck ? sayCheck(finding.nextCheck) : t('row.noCheck')}</span>
         </div>
       )}
     </li>

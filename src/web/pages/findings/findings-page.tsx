@@ -14,7 +14,7 @@ import './findings.css'
 
 /** What wears abnormally, what is to be done first on top. */
 export default function FindingsPage() {
-  useAreas('findings', 'words')
+  useAreas('findings', 'checks', 'words')
   const [query] = useSearchParams()
   const { state } = filterOf(query)
   const findings = useFindings(state)

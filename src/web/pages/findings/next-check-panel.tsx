@@ -2,6 +2,7 @@ import type { Finding } from '../../api/findings.js'
 import { Caution } from '../../shell/caution.js'
 import { sayPercent } from '../../wording/amounts.js'
 import { sayCause } from '../../wording/finding-words.js'
+import { sayCheck, sayHow, sayOutcome, saySafety } from './check-words.js'
 import { t } from './findings-words.js'
 
 type NextCheck = NonNullable<Finding['nextCheck']>
@@ -13,20 +14,20 @@ export function NextCheckPanel({ check, causes }: { check: NextCheck | null; cau
     <section className="panel stack next-check" aria-labelledby="next-check">
       <div>
         <p className="label">{t('check.label')}</p>
-        <h2 id="next-check">{check.title}</h2>
+        <h2 id="next-check">{sayCheck(check)}</h2>
         <p className="soft">{sayGain(check.expectedGain, causes)}</p>
       </div>
       {check.cautions.length > 0 && (
         <Caution grade="stop">
           <ul>
             {check.cautions.map((caution) => (
-              <li key={caution}>{caution}</li>
+              <li key={caution}>{saySafety(caution)}</li>
             ))}
           </ul>
         </Caution>
       )}
       <ol className="how-to">
-        {check.how.map((step) => (
+        {sayHow(check).map((step) => (
           <li key={step}>{step}</li>
         ))}
       </ol>
@@ -58,7 +59,7 @@ function Outcomes({ check }: { check: NextCheck }) {
         {check.outcomes.map(({ outcome, text, probability, would }) => (
           <tr key={outcome}>
             <th scope="row">
-              {text}{' '}
+              {sayOutcome(check.check, { outcome, text })}{' '}
               <small className="soft outcome-chance">{t('check.chance', { percent: sayPercent(probability) })}</small>
             </th>
             <td>

@@ -2,6 +2,7 @@ import type { Finding } from '../../api/findings.js'
 import { sayPercent } from '../../wording/amounts.js'
 import { causePlain, sayLikelihood } from '../../wording/finding-words.js'
 import { within } from '../../wording/things.js'
+import { sayCheck } from './check-words.js'
 import { t } from './findings-words.js'
 
 /** Less likely ones only worry an owner. Convention. */
@@ -30,7 +31,7 @@ export function PlainCauses({ finding: { causes, confirmedCause, nextCheck, dire
         </ul>
       )}
       {direction === 'slow' && <p>{t('plain.slow')}</p>}
-      {nextCheck && <p className="soft">{t('plain.ask', { check: within(nextCheck.title) })}</p>}
+      {nextCheck && <p className="soft">{t('plain.ask', { check: within(sayCheck(nextCheck)) })}</p>}
     </section>
   )
 }

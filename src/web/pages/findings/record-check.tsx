@@ -5,6 +5,7 @@ import { localToday } from '../../wording/days.js'
 import { EntryField } from '../haul-out/entry-field.js'
 import { BeforeAfter } from './cause-bar.js'
 import { CauseSelect } from './cause-select.js'
+import { sayCheck, sayOutcome } from './check-words.js'
 import { t } from './findings-words.js'
 import { type FieldWrongs, useStepForm } from './use-step-form.js'
 
@@ -146,9 +147,9 @@ function CheckChoice({ finding: { nextCheck }, draft, change, wrongs }: CheckCho
           onChange={(event) => change({ check: event.target.value, outcome: '' })}
         >
           {draft.check === '' && <option value="">{t('record.choose')}</option>}
-          {known.map(({ check, title }) => (
-            <option key={check} value={check}>
-              {check === nextCheck?.check ? t('record.proposed', { check: title }) : title}
+          {known.map((each) => (
+            <option key={each.check} value={each.check}>
+              {each.check === nextCheck?.check ? t('record.proposed', { check: sayCheck(each) }) : sayCheck(each)}
             </option>
           ))}
         </select>
@@ -159,20 +160,27 @@ function CheckChoice({ finding: { nextCheck }, draft, change, wrongs }: CheckCho
         )}
       </div>
       {outcomes.length > 0 && (
-        <Outcomes outcomes={outcomes} value={draft.outcome} change={change} wrong={wrongs.get('outcome')} />
+        <Outcomes
+          check={draft.check}
+          outcomes={outcomes}
+          value={draft.outcome}
+          change={change}
+          wrong={wrongs.get('outcome')}
+        />
       )}
     </>
   )
 }
 
 interface OutcomesProps {
+  check: string
   outcomes: readonly { readonly outcome: string; readonly text: string }[]
   value: string
   change: (part: Partial<CheckDraft>) => void
   wrong: string | undefined
 }
 
-function Outcomes({ outcomes, value, change, wrong }: OutcomesProps) {
+function Outcomes({ check, outcomes, value, change, wrong }: OutcomesProps) {
   const id = useId()
   return (
     <fieldset className="field" aria-describedby={wrong === undefined ? undefined : `${id}-wrong`}>
@@ -187,7 +195,7 @@ function Outcomes({ outcomes, value, change, wrong }: OutcomesProps) {
               aria-invalid={wrong !== undefined}
               onChange={() => change({ outcome })}
             />
-            <span>{text}</span>
+            <span>{sayOutcome(check, { outcome, text })}</span>
           </label>
         ))}
       </div>

@@ -3,6 +3,7 @@ import type { PlannedBerth } from '../../api/pontoons.js'
 import { isUnsure, STEP_SYMBOLS, sayEffect, sayEffectSpan, stepOf } from './effect-scale.js'
 import { FindingLinks } from './finding-links.js'
 import { effectOf } from './planned-effect.js'
+import { t } from './pontoon-words.js'
 
 /** A berth of the plan: who lies there, what it does to anodes, what was found. */
 export function BerthCell({ berth }: { berth: PlannedBerth }) {
@@ -11,7 +12,7 @@ export function BerthCell({ berth }: { berth: PlannedBerth }) {
   return (
     <section
       className={`berth berth-${look}${effect !== null && isUnsure(effect) ? ' berth-unsure' : ''}`}
-      aria-label={`Berth ${berth.berth}`}
+      aria-label={t('berth', { name: berth.berth })}
     >
       <p className="berth-name">
         {berth.berth}
@@ -19,7 +20,7 @@ export function BerthCell({ berth }: { berth: PlannedBerth }) {
       </p>
       <Boats boats={berth.boats} />
       {effect === null ? (
-        <p className="berth-effect small">no weighings from here yet</p>
+        <p className="berth-effect small">{t('noWeighings')}</p>
       ) : (
         <p className="berth-effect">
           <strong>{sayEffect(effect)}</strong>
@@ -32,7 +33,7 @@ export function BerthCell({ berth }: { berth: PlannedBerth }) {
 }
 
 export function Boats({ boats }: Pick<PlannedBerth, 'boats'>) {
-  if (boats.length === 0) return <p className="berth-free small">free today</p>
+  if (boats.length === 0) return <p className="berth-free small">{t('free')}</p>
   return (
     <ul className="berth-boats">
       {boats.map((boat) => (

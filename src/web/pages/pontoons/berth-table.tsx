@@ -3,26 +3,27 @@ import { Boats } from './berth-cell.js'
 import { type Effect, STEP_SYMBOLS, sayEffect, sayEffectSpan, stepOf } from './effect-scale.js'
 import { FindingLinks } from './finding-links.js'
 import { effectOf } from './planned-effect.js'
+import { t } from './pontoon-words.js'
 
 /** The plan as a table: the same in rows. */
 export function BerthTable({ pontoons }: { pontoons: readonly PlannedPontoon[] }) {
   return (
     <div className="panel berth-table">
       <table>
-        <caption className="unseen">Berths with what they do to anodes</caption>
+        <caption className="unseen">{t('caption')}</caption>
         <thead>
           <tr>
-            <th scope="col">Berth</th>
-            <th scope="col">Boat</th>
-            <th scope="col">Anodes waste</th>
-            <th scope="col">Findings</th>
+            <th scope="col">{t('head.berth')}</th>
+            <th scope="col">{t('head.boat')}</th>
+            <th scope="col">{t('head.waste')}</th>
+            <th scope="col">{t('findings')}</th>
           </tr>
         </thead>
         {pontoons.map(({ pontoon, berths, findings }) => (
           <tbody key={pontoon ?? ''}>
             <tr>
               <th scope="rowgroup" colSpan={4} className="berth-table-pontoon">
-                {pontoon ?? 'On no pontoon'}
+                {pontoon ?? t('apart')}
                 <FindingLinks findings={findings} />
               </th>
             </tr>
@@ -54,7 +55,7 @@ function BerthRow({ berth }: { berth: PlannedBerth }) {
 }
 
 function EffectFigure({ effect }: { effect: Effect | null }) {
-  if (effect === null) return <span className="soft">not known</span>
+  if (effect === null) return <span className="soft">{t('notKnown')}</span>
   return (
     <>
       <strong>

@@ -1,11 +1,12 @@
 import { STEP_SYMBOLS, STEPS, sayStep } from './effect-scale.js'
+import { t } from './pontoon-words.js'
 
 /** What the colours, patterns and signs of the berths mean. */
 export function EffectLegend() {
   return (
     <div className="effect-legend small">
       <p className="label" id="effect-legend">
-        How anodes waste at a berth, beside the usual one
+        {t('legend')}
       </p>
       <ul aria-labelledby="effect-legend">
         {STEPS.map((step) => (
@@ -14,10 +15,7 @@ export function EffectLegend() {
           </li>
         ))}
       </ul>
-      <p className="soft">
-        Under each figure stands the span that holds 8 of 10. A dashed edge: it leaves open whether the berth is faster
-        or slower. A berth with few weighings is drawn towards the usual.
-      </p>
+      <p className="soft">{t('legendText')}</p>
     </div>
   )
 }

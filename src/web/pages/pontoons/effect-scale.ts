@@ -1,4 +1,5 @@
 import { sayPercent } from '../../wording/amounts.js'
+import { t } from './pontoon-words.js'
 
 /** How much faster or slower anodes waste at a berth, as logarithms of the rate over the fleet's. */
 export interface Effect {
@@ -39,23 +40,24 @@ export function isUnsure({ low, high }: Effect): boolean {
 /** @example sayEffect({ mean: Math.log(1.35), … }) // '35 % faster' */
 export function sayEffect({ mean }: Pick<Effect, 'mean'>): string {
   const share = Math.exp(mean) - 1
-  if (Math.abs(share) < 0.005) return 'as usual'
-  return `${sayPercent(Math.abs(share))} ${share > 0 ? 'faster' : 'slower'}`
+  if (Math.abs(share) < 0.005) return t('asUsual')
+  return t(share > 0 ? 'faster' : 'slower', { percent: sayPercent(Math.abs(share)) })
 }
 
 /** @example sayEffectSpan({ low: Math.log(0.9), high: Math.log(1.2), … }) // '−10 to +20 %' */
 export function sayEffectSpan({ low, high }: Effect): string {
-  return `${signed(low)} to ${signed(high)} %`
+  return t('span', { low: signed(low), high: signed(high) })
 }
 
 /** What a step holds, for the legend. @example sayStep('fast-1') // '5 to 15 % faster' */
 export function sayStep(step: Step): string {
-  if (step === 'even') return 'about as usual'
+  if (step === 'even') return t('aboutUsual')
   const [way, size] = [step.slice(0, 4), Number(step.slice(5))]
   const percent = (bound: number) => Math.round(Math.abs(way === 'fast' ? bound - 1 : 1 / bound - 1) * 100)
   const [from, to] = [BOUNDS[size - 1] ?? 1, BOUNDS[size]]
-  const word = way === 'fast' ? 'faster' : 'slower'
-  return to === undefined ? `over ${percent(from)} % ${word}` : `${percent(from)} to ${percent(to)} % ${word}`
+  const share =
+    to === undefined ? t('over', { percent: percent(from) }) : t('span', { low: percent(from), high: percent(to) })
+  return t(way === 'fast' ? 'faster' : 'slower', { percent: share })
 }
 
 function signed(log: number): string {

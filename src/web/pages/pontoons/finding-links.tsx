@@ -2,6 +2,7 @@ import { Link } from 'react-router'
 import type { PlannedFinding } from '../../api/pontoons.js'
 import { DIRECTION_SYMBOLS, sayCause } from '../../wording/finding-words.js'
 import { t } from '../findings/findings-words.js'
+import { t as sayOfPlan } from './pontoon-words.js'
 import '../findings/wear-scale.css'
 
 /** What is not settled there, each a way to its finding. */
@@ -16,7 +17,7 @@ export function FindingLinks({ findings }: { findings: readonly PlannedFinding[]
               {DIRECTION_SYMBOLS[direction]}
             </span>
             {t(`direction.${direction}`)}
-            {cause !== null && <span className="unseen">, likeliest: {sayCause(cause)}</span>}
+            {cause !== null && <span className="unseen">, {sayOfPlan('likeliest', { cause: sayCause(cause) })}</span>}
           </Link>
         </li>
       ))}

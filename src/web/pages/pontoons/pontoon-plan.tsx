@@ -1,8 +1,8 @@
 import type { PlannedBerth, PlannedPontoon } from '../../api/pontoons.js'
-import { count } from '../../wording/days.js'
 import { BerthCell } from './berth-cell.js'
 import { FindingLinks } from './finding-links.js'
 import { planOf, type Spine } from './plan-layout.js'
+import { t } from './pontoon-words.js'
 
 /** The pontoons one beneath the other, each a spine with its berths on both sides. */
 export function PontoonPlan({ pontoons }: { pontoons: readonly PlannedPontoon[] }) {
@@ -19,7 +19,7 @@ export function PontoonPlan({ pontoons }: { pontoons: readonly PlannedPontoon[] 
       ))}
       {apart.length > 0 && (
         <section className="panel stack" aria-labelledby="apart">
-          <h2 id="apart">On no pontoon</h2>
+          <h2 id="apart">{t('apart')}</h2>
           <div className="berths-apart">
             {apart.map((berth) => (
               <BerthCell key={berth.berth} berth={berth} />
@@ -41,13 +41,15 @@ function SpineView({ spine: { pontoon, bays, count: berths }, findings }: SpineV
   const taken = all.filter(({ boats }) => boats.length > 0).length
   const waters = [...new Set(all.flatMap(({ water }) => water ?? []))]
   return (
-    <section className="panel stack pontoon" aria-label={`Pontoon ${pontoon}`}>
+    <section className="panel stack pontoon" aria-label={t('pontoon', { name: pontoon })}>
       <header className="pontoon-head">
         <h2>{pontoon}</h2>
         <p className="soft">
-          {[count(berths, 'berth'), `${taken} taken`, waters.length > 0 && `${waters.join(', ')} water`]
-            .filter(Boolean)
-            .join(', ')}
+          {[
+            t('berths', { count: berths }),
+            t('taken', { number: taken }),
+            ...waters.map((water) => t(`water.${water}`)),
+          ].join(', ')}
         </p>
         <FindingLinks findings={findings} />
       </header>

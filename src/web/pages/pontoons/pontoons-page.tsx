@@ -1,34 +1,31 @@
 import { Link, useSearchParams } from 'react-router'
 import { type PlannedPontoon, usePontoonPlan } from '../../api/pontoons.js'
+import { useAreas } from '../../i18n/areas-of-page.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
 import { sayDay } from '../../wording/days.js'
 import { Segments } from '../haul-out/choices.js'
 import { BerthTable } from './berth-table.js'
 import { EffectLegend } from './effect-legend.js'
 import { PontoonPlan } from './pontoon-plan.js'
+import { t } from './pontoon-words.js'
 import './pontoons.css'
-
-const VIEWS = [
-  ['plan', 'Plan'],
-  ['table', 'Table'],
-] as const
 
 /** The harbour from above: what each berth does to anodes, and where something was found. */
 export default function PontoonsPage() {
+  useAreas('pontoons', 'findings', 'words')
   const plan = usePontoonPlan()
   return (
     <div className="page pontoons">
-      <title>Pontoons · Anode Ledger</title>
+      <title>{`${t('title')} · Anode Ledger`}</title>
       <header className="pontoons-head">
         <div>
-          <h1>Pontoons</h1>
+          <h1>{t('title')}</h1>
           <p className="soft">
-            How much faster or slower anodes waste at each berth, all else alike
-            {plan.data?.asOf && `, as of ${sayDay(plan.data.asOf)}`}.
+            {t('lead')} {plan.data?.asOf && t('asOf', { day: sayDay(plan.data.asOf) })}
           </p>
         </div>
         <Link className="button" to="/findings">
-          Findings
+          {t('findings')}
         </Link>
       </header>
       {plan.isPending && <Waiting />}
@@ -45,8 +42,8 @@ function PlanOrTable({ pontoons }: { pontoons: readonly PlannedPontoon[] }) {
   if (known.length === 0) {
     return (
       <div className="panel stack">
-        <h2>No berth yet</h2>
-        <p>Berths appear here once they are loaded, with their pontoons, from berths.csv or by POST /v1/berths.</p>
+        <h2>{t('none.title')}</h2>
+        <p>{t('none.text')}</p>
       </div>
     )
   }
@@ -54,9 +51,12 @@ function PlanOrTable({ pontoons }: { pontoons: readonly PlannedPontoon[] }) {
     <>
       <div className="pontoons-view">
         <Segments
-          label="Shown as"
+          label={t('shownAs')}
           value={isTable ? 'table' : 'plan'}
-          choices={VIEWS}
+          choices={[
+            ['plan', t('view.plan')],
+            ['table', t('view.table')],
+          ]}
           onChange={(view) => setQuery(view === 'table' ? { view } : {}, { replace: true })}
         />
         <EffectLegend />
