@@ -141,7 +141,7 @@ describe('a request that the schema refuses', () => {
 describe('a rule of the database', () => {
   /** Rules that no request can break: keys between tables that the services keep, and the tables of the machinery. */
   const outOfReach =
-    /(_pkey|_pk|_fk|_fkey)$|^auth_|^positions_boat$|^findings_|^forecasts_risk|^jobs_|^audit_entries|^webhooks_disabled|^webhook_deliveries|^calendar_feeds_email/
+    /(_pkey|_pk|_fk|_fkey)$|^auth_|^positions_boat$|^findings_|^forecasts_risk|^jobs_|^audit_entries|^webhooks_disabled|^webhook_deliveries|^calendar_feeds_email|^notices?_/
 
   it('has a plain sentence, each of them', async () => {
     const rows = await database.db.execute(sql`select c.conname as name from pg_constraint c
