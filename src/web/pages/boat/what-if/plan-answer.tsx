@@ -1,10 +1,12 @@
 import type { WhatIfAnswer } from '../../../../contract/what-if.js'
 import type { Forecast } from '../../../api/forecasts.js'
 import type { PlannedAnode } from '../../../api/what-if.js'
+import { sayPosition } from '../../../wording/things.js'
 import type { DateAxis } from '../../fleet/date-axis.js'
 import { DateBar, DateScale } from '../../fleet/date-bar.js'
 import { ExpectedDate, RecommendedDate, sayLift } from '../../fleet/forecast-dates.js'
 import { RiskBar } from '../../fleet/risk-bar.js'
+import { t } from '../boat-words.js'
 import { HaulOutRisks } from '../haul-out-risks.js'
 import { byDueDate, planAxis, sayShift } from './plan-words.js'
 
@@ -20,10 +22,7 @@ export function PlanAnswer({ answer }: { answer: WhatIfAnswer }) {
           </li>
         ))}
       </ul>
-      <p className="soft small">
-        A bar spans the dates between which the threshold is reached 8 times in 10, its mark the middle; the arrow above
-        is the next haul-out, the upright line today.
-      </p>
+      <p className="soft small">{t('plan.key')}</p>
     </>
   )
 }
@@ -32,29 +31,33 @@ function Comparison({ anode: { anode, position, now, planned }, axis }: { anode:
   return (
     <>
       <h3>
-        {anode} <span className="soft small">{position}</span>{' '}
+        {anode} <span className="soft small">{sayPosition(position)}</span>{' '}
         <span className="plan-shift">{sayShift(now.replace.p50, planned.replace.p50, now.asOf)}</span>
       </h3>
       <div className="plan-bars" aria-hidden="true">
         <span />
         <DateScale axis={axis} asOf={now.asOf} />
-        <span className="label">as it is</span>
+        <span className="label">{t('plan.asItIs')}</span>
         <DateBar axis={axis} forecast={now} />
-        <span className="label">planned</span>
+        <span className="label">{t('plan.planned')}</span>
         <DateBar axis={axis} forecast={planned} />
       </div>
-      <table className="plan-table" aria-label={`${anode}, as things stand and as planned`}>
+      <table className="plan-table" aria-label={t('plan.table', { anode })}>
         <thead>
           <tr>
             <td />
-            <th scope="col">As things stand</th>
-            <th scope="col">As planned</th>
+            <th scope="col">{t('plan.asThingsStand')}</th>
+            <th scope="col">{t('plan.asPlanned')}</th>
           </tr>
         </thead>
         <tbody>
-          <Row name="Due around" cell={(forecast) => <ExpectedDate forecast={forecast} />} {...{ now, planned }} />
-          <Row name="Replace by" cell={(forecast) => <RecommendedDate forecast={forecast} />} {...{ now, planned }} />
-          <Row name="Risk before haul-out" cell={riskCell} {...{ now, planned }} />
+          <Row name={t('plan.due')} cell={(forecast) => <ExpectedDate forecast={forecast} />} {...{ now, planned }} />
+          <Row
+            name={t('replaceBy')}
+            cell={(forecast) => <RecommendedDate forecast={forecast} />}
+            {...{ now, planned }}
+          />
+          <Row name={t('plan.risk')} cell={riskCell} {...{ now, planned }} />
         </tbody>
       </table>
     </>

@@ -2,6 +2,7 @@ import type { z } from 'zod'
 import type { WhatIf } from '../../../../contract/what-if.js'
 import type { FieldProblem } from '../../../api/problem.js'
 import { addDays } from '../../../wording/days.js'
+import { t } from '../boat-words.js'
 
 /** The value of a choice of berth that is none: ashore. No berth has an empty name. */
 export const ASHORE = ''
@@ -68,14 +69,12 @@ export function changedLift(plan: PlanDraft, key: number, on: string): PlanDraft
 /** What a plan comes to: the request, and what it lacks. What dates mean is the service's to judge. */
 export function planBody({ stays, lifts }: PlanDraft): { body: z.input<typeof WhatIf>; problems: PlanProblems } {
   const problems = new Map<string, string>()
-  if (stays.length + lifts.length === 0) problems.set('', 'Plan a stay or a lift first.')
+  if (stays.length + lifts.length === 0) problems.set('', t('plan.needEntry'))
   for (const [index, { fromOn, toOn }] of stays.entries()) {
-    if (fromOn === '') problems.set(`/stays/${index}/fromOn`, 'This date is needed.')
-    if (toOn === '' && index < stays.length - 1)
-      problems.set(`/stays/${index}/toOn`, 'This date is needed: another stay follows.')
+    if (fromOn === '') problems.set(`/stays/${index}/fromOn`, t('plan.needDate'))
+    if (toOn === '' && index < stays.length - 1) problems.set(`/stays/${index}/toOn`, t('plan.needEnd'))
   }
-  for (const [index, { on }] of lifts.entries())
-    if (on === '') problems.set(`/haulOuts/${index}`, 'This date is needed.')
+  for (const [index, { on }] of lifts.entries()) if (on === '') problems.set(`/haulOuts/${index}`, t('plan.needDate'))
   const body = {
     stays: stays.map(({ fromOn, toOn, berth }) => ({
       fromOn,

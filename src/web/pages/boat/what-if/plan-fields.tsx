@@ -1,6 +1,8 @@
 import { type ReactNode, useEffect, useId, useRef } from 'react'
 import { useBerths } from '../../../api/boats.js'
+import { within } from '../../../wording/things.js'
 import { EntryField } from '../../haul-out/entry-field.js'
+import { t } from '../boat-words.js'
 import { ASHORE, FIRST_KEY, type LiftDraft, type StayDraft } from './plan-draft.js'
 import type { Planning } from './use-plan.js'
 
@@ -19,7 +21,7 @@ export function PlanFields({ planning }: { planning: Planning }) {
       {plan.stays.map((stay, index) => (
         <Entry
           key={stay.key}
-          name={`Stay ${index + 1}`}
+          name={t('plan.stay', { number: index + 1 })}
           isAdded={stay.key > FIRST_KEY}
           remove={() => takeOut(stay.key, stays)}
         >
@@ -27,16 +29,21 @@ export function PlanFields({ planning }: { planning: Planning }) {
         </Entry>
       ))}
       {plan.lifts.map((lift, index) => (
-        <Entry key={lift.key} name={`Lift ${index + 1}`} isAdded remove={() => takeOut(lift.key, lifts)}>
+        <Entry
+          key={lift.key}
+          name={t('plan.lift', { number: index + 1 })}
+          isAdded
+          remove={() => takeOut(lift.key, lifts)}
+        >
           <LiftField lift={lift} index={index} planning={planning} />
         </Entry>
       ))}
       <p className="chips">
         <button type="button" className="button" ref={stays} onClick={addStay}>
-          Add a stay
+          {t('plan.addStay')}
         </button>
         <button type="button" className="button" ref={lifts} onClick={addLift}>
-          Add a lift
+          {t('plan.addLift')}
         </button>
       </p>
     </>
@@ -61,7 +68,8 @@ function Entry({ name, isAdded, remove, children }: EntryProps) {
       <legend>{name}</legend>
       {children}
       <button type="button" className="button button-plain" onClick={remove}>
-        Take out<span className="unseen"> {name.toLowerCase()}</span>
+        {t('plan.takeOut')}
+        <span className="unseen"> {within(name)}</span>
       </button>
     </fieldset>
   )
@@ -76,7 +84,7 @@ function StayFields({ stay, index, planning }: { stay: StayDraft; index: number;
   return (
     <>
       <div className="field">
-        <label htmlFor={id}>Where</label>
+        <label htmlFor={id}>{t('plan.where')}</label>
         <select
           id={id}
           value={stay.berth}
@@ -84,10 +92,10 @@ function StayFields({ stay, index, planning }: { stay: StayDraft; index: number;
           aria-invalid={wrong !== undefined}
           aria-describedby={wrong === undefined ? undefined : `${id}-wrong`}
         >
-          <option value={ASHORE}>Ashore</option>
+          <option value={ASHORE}>{t('plan.ashore')}</option>
           {berths.data?.map(({ name }) => (
             <option key={name} value={name}>
-              Berth {name}
+              {t('plan.berth', { name })}
             </option>
           ))}
         </select>
@@ -98,16 +106,16 @@ function StayFields({ stay, index, planning }: { stay: StayDraft; index: number;
         )}
       </div>
       <EntryField
-        label="From"
+        label={t('plan.from')}
         type="date"
         value={stay.fromOn}
         onChange={(fromOn) => change({ fromOn })}
         wrong={wrongAt('fromOn')}
       />
       <EntryField
-        label="Until"
+        label={t('plan.until')}
         type="date"
-        hint="Empty: it stays there."
+        hint={t('plan.untilHint')}
         value={stay.toOn}
         onChange={(toOn) => change({ toOn })}
         wrong={wrongAt('toOn')}
@@ -119,7 +127,7 @@ function StayFields({ stay, index, planning }: { stay: StayDraft; index: number;
 function LiftField({ lift, index, planning }: { lift: LiftDraft; index: number; planning: Planning }) {
   return (
     <EntryField
-      label="Lifted on"
+      label={t('plan.liftedOn')}
       type="date"
       value={lift.on}
       onChange={(on) => planning.changeLift(index, lift.key, on)}

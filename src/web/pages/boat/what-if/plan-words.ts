@@ -1,6 +1,7 @@
 import type { PlannedAnode } from '../../../api/what-if.js'
-import { count, latest, sayDay, sayGap } from '../../../wording/days.js'
+import { latest, sayDay, sayGap } from '../../../wording/days.js'
 import { axisUntil, type DateAxis } from '../../fleet/date-axis.js'
+import { t } from '../boat-words.js'
 
 /** Sorts behind every date: not within 30 years. */
 const NEVER = '9999-12-31'
@@ -14,21 +15,21 @@ const NEVER = '9999-12-31'
  * @example sayShift('2031-04-18', '2031-05-11', '2031-01-01') // '23 days later'
  */
 export function sayShift(now: string | null, planned: string | null, asOf: string): string {
-  if (now !== null && planned !== null && now <= asOf && planned <= asOf) return 'probably due already'
-  if (now === planned) return 'no change'
-  if (planned === null) return 'later, over 30 years away'
-  if (now === null) return 'earlier, within 30 years'
-  return `${sayGap(now, planned)} ${planned > now ? 'later' : 'earlier'}`
+  if (now !== null && planned !== null && now <= asOf && planned <= asOf) return t('plan.shift.past')
+  if (now === planned) return t('plan.shift.none')
+  if (planned === null) return t('plan.shift.never')
+  if (now === null) return t('plan.shift.within')
+  return t(planned > now ? 'plan.shift.later' : 'plan.shift.earlier', { gap: sayGap(now, planned) })
 }
 
 /** The answer in a sentence: which anode is due first under the plan, and when. */
 export function sayPlanned(anodes: readonly PlannedAnode[]): string {
   const first = inOrderOf(anodes, ({ planned }) => planned.replace.p50)[0]
-  if (first === undefined) return 'No anode of this boat has a forecast yet.'
+  if (first === undefined) return t('plan.said.none')
   const date = first.planned.replace.p50
-  if (date === null) return `As planned none of ${count(anodes.length, 'anode')} is expected due within 30 years.`
-  if (date <= first.planned.asOf) return `As planned ${first.anode} comes first: it is probably due already.`
-  return `As planned ${first.anode} is due first, around ${sayDay(date)}.`
+  if (date === null) return t('plan.said.never', { count: anodes.length })
+  if (date <= first.planned.asOf) return t('plan.said.past', { anode: first.anode })
+  return t('plan.said.first', { anode: first.anode, day: sayDay(date) })
 }
 
 /** One calendar for all the bars of an answer, so that they can be held against each other. */

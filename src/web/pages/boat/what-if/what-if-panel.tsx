@@ -1,4 +1,5 @@
 import { ServiceProblem } from '../../../api/problem.js'
+import { t } from '../boat-words.js'
 import { PlanAnswer } from './plan-answer.js'
 import type { PlanProblems } from './plan-draft.js'
 import { PlanFields } from './plan-fields.js'
@@ -14,18 +15,18 @@ export function WhatIfPanel({ boat, asOf }: { boat: string; asOf: string }) {
   return (
     <details className="panel fold what-if">
       <summary>
-        <h2>What if …</h2>
-        <span className="soft small">try where the boat lies and when it is lifted</span>
+        <h2>{t('plan.title')}</h2>
+        <span className="soft small">{t('plan.lead')}</span>
       </summary>
       <div className="stack">
-        <form className="stack" ref={form} onSubmit={ask} noValidate aria-label="Plan">
-          <p className="soft">After the last stay the boat stays where it is then. Nothing of this is kept.</p>
+        <form className="stack" ref={form} onSubmit={ask} noValidate aria-label={t('plan.form')}>
+          <p className="soft">{t('plan.text')}</p>
           <PlanFields planning={planning} />
           <div role="alert" className="plan-refusal">
             <Refusal problems={problems} error={question.error} />
           </div>
           <button type="submit" className="button button-main" aria-disabled={question.isPending}>
-            Show the dates of this plan
+            {t('plan.submit')}
           </button>
         </form>
         <Progress planning={planning} />
@@ -39,10 +40,9 @@ function Progress({ planning: { plan, question } }: { planning: Planning }) {
   const isOutdated = question.data !== undefined && question.variables !== plan
   return (
     <p role="status" className={question.isPending || isOutdated ? 'soft' : 'plan-outcome'}>
-      {question.isPending &&
-        'Working it out … After a change to the records the whole fleet is fitted anew first: that takes a while.'}
+      {question.isPending && t('plan.working')}
       {question.data && !isOutdated && sayPlanned(question.data.anodes)}
-      {question.data && !question.isPending && isOutdated && 'These are the dates before your last change to the plan.'}
+      {question.data && !question.isPending && isOutdated && t('plan.outdated')}
     </p>
   )
 }
@@ -51,9 +51,8 @@ function Refusal({ problems, error }: { problems: PlanProblems; error: Error | n
   const whole = problems.get('')
   if (whole !== undefined) return <p className="field-wrong">{whole}</p>
   if (problems.size > 0) {
-    const entries = problems.size === 1 ? 'one entry above needs' : `${problems.size} entries above need`
-    return <p className="field-wrong">Not worked out: {entries} a second look.</p>
+    return <p className="field-wrong">{t('plan.second', { count: problems.size })}</p>
   }
   if (error === null || (error instanceof ServiceProblem && error.fields.length > 0)) return null
-  return <p className="field-wrong">Not worked out: {error.message}</p>
+  return <p className="field-wrong">{t('plan.failed', { reason: error.message })}</p>
 }
