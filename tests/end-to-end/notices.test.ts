@@ -70,7 +70,7 @@ describe.skipIf(!isBrowserWanted)('letters to owners', { timeout: TEST_LIMIT_MS 
     await page.getByRole('button', { name: 'Switch on' }).click()
     await page.getByText('On: letters go out by themselves.').waitFor(SOON)
     await expect.poll(() => letters().length, { timeout: 60_000 }).toBeGreaterThan(3)
-    await page.reload()
+    // The page itself sees them go, one after the other.
     await page
       .locator('.notice-row .tag', { hasText: /Sent .*\d/ })
       .first()

@@ -3,6 +3,7 @@ import { z } from 'zod'
 import {
   type LetterAction,
   LetterLinkView,
+  type NoticeItem,
   NoticePage,
   NoticePreview,
   type NoticeState,
@@ -12,6 +13,7 @@ import {
 import { amend, read, send } from './http.js'
 
 const LOG_PAGE = 25
+const LOG_AGAIN_MS = 5_000
 const SETTINGS = ['reminders']
 const LOG = ['notices']
 
@@ -47,7 +49,13 @@ export function useNotices(state: NoticeState | null) {
       return read(NoticePage, `/v1/notices?${query}`, signal)
     },
     getNextPageParam: ({ nextCursor }) => nextCursor,
+    // While some are on their way: they go out one after the other.
+    refetchInterval: ({ state: { data } }) => (isAnyWaiting(data?.pages) ? LOG_AGAIN_MS : false),
   })
+}
+
+function isAnyWaiting(pages: readonly { readonly items: readonly NoticeItem[] }[] | undefined): boolean {
+  return pages?.some(({ items }) => items.some(({ state }) => state === 'waiting')) ?? false
 }
 
 export function useRetryNotice() {
