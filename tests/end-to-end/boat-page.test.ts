@@ -92,9 +92,7 @@ describe.skipIf(!isBrowserWanted)('the page of a boat in a browser', { timeout: 
     await open(page)
     const panel = page.getByRole('region', { name: 'Potentials' })
     await panel.getByRole('radio', { name: 'Bonded hull' }).check()
-    await panel
-      .getByRole('img', { name: new RegExp(`^Bonded hull: potentials, ${hull.length} readings`) })
-      .waitFor()
+    await panel.getByRole('img', { name: new RegExp(`^Bonded hull: potentials, ${hull.length} readings`) }).waitFor()
     await expect.poll(() => panel.locator('.readings :is(path, circle)').count()).toBe(hull.length)
     expect(await panel.locator('.protection-band rect').count()).toBe(1)
     await panel.getByText(`${hull.length} readings as a table`).click()
