@@ -171,6 +171,7 @@ export const LetterLinkView = z
     boatId: z.uuid().nullable(),
     isStopped: z.boolean(),
     snoozedUntil: z.iso.date().nullable(),
+    leadDays: z.int().meta({ description: 'How many days before the date the first letter comes' }),
     anodes: z.array(
       z.object({ id: z.uuid(), anode: z.string(), position: z.string(), recommendedOn: z.iso.date().nullable() }),
     ),
@@ -183,6 +184,7 @@ export const LetterAction = z
     z.strictObject({ action: z.literal('snooze'), until: Day }),
     z.strictObject({ action: z.literal('stop') }),
     z.strictObject({ action: z.literal('resume') }),
+    z.strictObject({ action: z.literal('lead'), leadDays: Lead }),
     z.strictObject({
       action: z.literal('done'),
       on: Day.meta({ description: 'When the anodes were replaced' }),

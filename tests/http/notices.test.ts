@@ -147,6 +147,17 @@ describe('a letter’s link', () => {
     expectProblem(await nobody('POST', `/v1/letters/${token}`, { action: 'explode' }), 400)
   })
 
+  it('has the first letter come as early as its reader wants', async () => {
+    expect((await nobody('GET', `/v1/letters/${token}`)).body.leadDays).toBe(60)
+    expect((await nobody('POST', `/v1/letters/${token}`, { action: 'lead', leadDays: 120 })).body.leadDays).toBe(120)
+    expectProblem(await nobody('POST', `/v1/letters/${token}`, { action: 'lead', leadDays: 2 }), 400)
+    const early = (await administrator('GET', '/v1/notices/preview?days=366')).body.items
+    await nobody('POST', `/v1/letters/${token}`, { action: 'lead', leadDays: 30 })
+    const late = (await administrator('GET', '/v1/notices/preview?days=366')).body.items
+    const others = ({ to }: { to: string }) => to !== server.ownerEmail
+    expect(early.filter(others)).toEqual(late.filter(others))
+  })
+
   it('ends all letters by one click of a mail program (RFC 8058), until they are resumed', async () => {
     const header = mine(server.letters.filter(({ html }) => html !== undefined))[0]!.headers!['List-Unsubscribe']!
     const path = new URL(header.slice(1, -1)).pathname

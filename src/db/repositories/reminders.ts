@@ -58,6 +58,8 @@ export interface RemindedBoat {
   readonly boat: string
   readonly email: string | null
   readonly snoozedUntil: string | null
+  /** As the reader wants it; `null`: as the organisation has it. */
+  readonly leadDays: number | null
   /** The boat's reminders, all letters to the address, or its mail server said no. */
   readonly isStopped: boolean
 }
@@ -70,6 +72,7 @@ export async function remindedBoats(db: Db, organisationId: string): Promise<Rem
       boat: boats.name,
       email: address,
       snoozedUntil: boatReminders.snoozedUntil,
+      leadDays: noticeAddresses.leadDays,
       isStopped: sql<boolean>`${boatReminders.stoppedAt} is not null or ${noticeAddresses.stoppedAt} is not null
         or ${noticeAddresses.refusedAt} is not null`,
     })
@@ -97,6 +100,19 @@ export async function setBoatReminder(
     .insert(boatReminders)
     .values({ organisationId, boatId, ...set })
     .onConflictDoUpdate({ target: [boatReminders.organisationId, boatReminders.boatId], set })
+}
+
+/** How early the first letter comes to an address. */
+export async function setAddressLead(
+  tx: Db,
+  organisationId: string,
+  email: string,
+  leadDays: number | null,
+): Promise<void> {
+  await tx
+    .insert(noticeAddresses)
+    .values({ organisationId, email: email.toLowerCase(), leadDays })
+    .onConflictDoUpdate({ target: [noticeAddresses.organisationId, noticeAddresses.email], set: { leadDays } })
 }
 
 /** Switches letters to an address off or on. */

@@ -45,6 +45,8 @@ export const noticeAddresses = pgTable(
   {
     organisationId: uuid('organisation_id').notNull(),
     email: text('email').notNull(),
+    /** How early its reader wants the first letter; empty: as the organisation has it. */
+    leadDays: integer('lead_days'),
     stoppedAt: instant('stopped_at'),
     /** The mail server would not have the address: nothing more is sent to it. */
     refusedAt: instant('refused_at'),

@@ -4,7 +4,14 @@ import type { Db } from '../../db/client.js'
 import { inOrganisation } from '../../db/in-organisation.js'
 import { findBoat } from '../../db/repositories/boats.js'
 import { findOrganisation } from '../../db/repositories/organisations.js'
-import { remindedBoats, setAddressStopped, setBoatReminder, silentAddresses } from '../../db/repositories/reminders.js'
+import {
+  readReminderSettings,
+  remindedBoats,
+  setAddressLead,
+  setAddressStopped,
+  setBoatReminder,
+  silentAddresses,
+} from '../../db/repositories/reminders.js'
 import type { Actor } from '../actor.js'
 import { calendarDay } from '../dates/day-numbers.js'
 import { latestAcceptedDay, utcDay } from '../dates/not-in-future.js'
@@ -33,9 +40,11 @@ export class LetterAnswers {
     const { organisationId, email, boatId } = subject
     const yard = await findOrganisation(this.#db, organisationId)
     if (yard === undefined) throw new NotFound('the letter')
+    const { leadDays: usual } = await readReminderSettings(this.#db, organisationId)
     if (boatId === null) {
       const isStopped = (await silentAddresses(this.#db, organisationId)).has(email)
-      return { organisation: yard.name, email, boat: null, boatId: null, isStopped, snoozedUntil: null, anodes: [] }
+      const rest = { boat: null, boatId: null, snoozedUntil: null, leadDays: usual, anodes: [] }
+      return { organisation: yard.name, email, isStopped, ...rest }
     }
     const boat = await this.#ownBoat(subject)
     const wishes = (await remindedBoats(this.#db, organisationId)).find((each) => each.boatId === boat.id)
@@ -47,6 +56,7 @@ export class LetterAnswers {
       boatId: boat.id,
       isStopped: wishes?.isStopped ?? false,
       snoozedUntil: wishes?.snoozedUntil ?? null,
+      leadDays: wishes?.leadDays ?? usual,
       anodes: (known?.anodes ?? []).map(({ key, name, position, recommendedOn }) => ({
         id: key,
         anode: name,
@@ -61,7 +71,7 @@ export class LetterAnswers {
     const subject = this.#subject(token)
     const { organisationId, email, boatId } = subject
     if (boatId === null) {
-      if (answer.action === 'snooze' || answer.action === 'done')
+      if (answer.action !== 'stop' && answer.action !== 'resume')
         throw new Invalid([{ pointer: '#/action', detail: 'a link about all letters can only stop or resume them' }])
       await this.#setStopped(subject, answer.action === 'stop')
       return this.read(token)
@@ -82,6 +92,9 @@ export class LetterAnswers {
         )
         // Whoever asks for letters again wants them.
         if (answer.action === 'resume') await this.#setStopped({ ...subject, email }, false)
+        break
+      case 'lead':
+        await inOrganisation(this.#db, actor, (tx) => setAddressLead(tx, organisationId, email, answer.leadDays))
         break
       case 'done':
         await this.#logReplaced(actor, boat.id, answer)

@@ -70,7 +70,7 @@ export function lettersOfDay(
 ): PlannedLetter[] {
   const byAddress = new Map<string, BoatPart[]>()
   for (const boat of boats) {
-    const { email, isStopped, snoozedUntil } = boat
+    const { email, isStopped, snoozedUntil, leadDays: own } = boat
     if (email === null) continue
     const notice = dueNotice({
       today,
@@ -78,7 +78,7 @@ export function lettersOfDay(
       findings: boat.findings.map(({ key }) => key),
       toldOfAnodes: memory.anodesOf(email),
       toldOfFindings: memory.findingsOf(email),
-      wishes: { leadDays, isStopped, snoozedUntil: dayOrNull(snoozedUntil) },
+      wishes: { leadDays: own ?? leadDays, isStopped, snoozedUntil: dayOrNull(snoozedUntil) },
     })
     if (notice !== null) kept(byAddress, email, (): BoatPart[] => []).push({ boat, notice })
   }

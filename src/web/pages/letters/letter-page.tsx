@@ -50,6 +50,9 @@ const LATER = [
   ['quarter', 91],
 ] as const
 
+/** How early a first letter may come [d]. */
+const LEADS = [30, 60, 90, 120]
+
 function Choices({ token, letter }: { token: string; letter: LetterLinkView }) {
   const t = useNoticeWords()
   const answer = useAnswerLetter(token)
@@ -97,6 +100,26 @@ function Choices({ token, letter }: { token: string; letter: LetterLinkView }) {
               </button>
             ))}
           </p>
+        </section>
+      )}
+      {boat !== null && (
+        <section className="panel stack">
+          <label className="field">
+            <span>{t('letter.lead')}</span>
+            <select
+              value={letter.leadDays}
+              disabled={answer.isPending}
+              onChange={({ target }) => answer.mutate({ action: 'lead', leadDays: Number(target.value) })}
+            >
+              {[...new Set([...LEADS, letter.leadDays])]
+                .toSorted((a, b) => a - b)
+                .map((days) => (
+                  <option key={days} value={days}>
+                    {t('letter.leadDays', { count: days })}
+                  </option>
+                ))}
+            </select>
+          </label>
         </section>
       )}
       {boat !== null && <DonePanel token={token} anodes={letter.anodes} today={today} />}

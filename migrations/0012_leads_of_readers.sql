@@ -1,0 +1,1 @@
+ALTER TABLE "notice_addresses" ADD COLUMN "lead_days" integer;
