@@ -94,7 +94,7 @@ describe.skipIf(!isBrowserWanted)('owners, settings, people and set-up', { timeo
 
   it('keeps language and unit on this device and on the next', async () => {
     const { page, complaints, close } = await enter(PHONE, 'owner', '/settings')
-    await page.getByLabel('Language').selectOption('de')
+    await page.getByLabel('Language', { exact: true }).first().selectOption('de')
     await page.getByRole('heading', { name: 'Einstellungen', level: 1 }).waitFor(SOON)
     await choose(page, 'oz')
     await page.getByText('Eine Anode von 1250 g steht da als 44,1 oz.').waitFor(SOON)
@@ -106,7 +106,7 @@ describe.skipIf(!isBrowserWanted)('owners, settings, people and set-up', { timeo
     await expect.poll(() => page.locator('.your-boat-order').first().textContent(), SOON).toMatch(/ oz /)
     const next = await enter(DESK, 'owner', '/settings')
     await next.page.getByRole('heading', { name: 'Einstellungen', level: 1 }).waitFor(SOON)
-    await next.page.getByLabel('Sprache').selectOption('device')
+    await next.page.getByLabel('Sprache', { exact: true }).first().selectOption('device')
     await next.page.getByRole('heading', { name: 'Settings', level: 1 }).waitFor(SOON)
     await choose(next.page, 'g, kg')
     await next.page.getByText('Saved.').waitFor(SOON)

@@ -154,7 +154,7 @@ describe.skipIf(!isBrowserWanted)('the web app in a browser', { timeout: TEST_LI
     await mass.fill(String(tooHeavyG))
     await card.getByRole('radio', { name: 'Yes' }).check()
     await page.getByRole('button', { name: 'Log this haul-out' }).click()
-    await page.getByText('Not logged yet: one entry below needs a second look.').waitFor()
+    await page.getByText('Not logged yet: 1 entry below needs a second look.').waitFor()
     expect(await mass.getAttribute('aria-invalid')).toBe('true')
     await card.getByText(/was the anode replaced\?/).waitFor()
     await card.getByRole('button', { name: 'It is right as typed' }).waitFor()
