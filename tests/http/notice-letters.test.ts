@@ -118,9 +118,10 @@ describe('a letter to an owner, as a mail server takes it', () => {
     await rename(HARD, 'Boat A')
     try {
       const [letter] = to(await lettersFrom('2026-06-11'), 'owner@example.org')
-      // The forecasts were issued under the old name; the letter goes by what the boat is called now, or not at all.
-      const html = String(letter?.html ?? '')
-      expect(html).not.toContain('<b>&amp;</b>')
+      // Known again under its new name, though the forecasts were issued under the old one.
+      expect(letter!.subject).toContain('Möwe "Ann" <b>&amp;</b>🚤')
+      expect(String(letter!.html)).toContain('Möwe &quot;Ann&quot; &lt;b&gt;&amp;amp;&lt;/b&gt;🚤')
+      expect(`${letter!.subject}${letter!.text}${letter!.html}`).not.toContain('\u202e')
     } finally {
       await rename('Boat A', HARD)
     }

@@ -1,4 +1,5 @@
 import type { Db } from '../../db/client.js'
+import { boatsOfAnodes } from '../../db/repositories/anodes.js'
 import { findingsOf } from '../../db/repositories/findings.js'
 import { forecastsOfFit, newestFit } from '../../db/repositories/forecasts.js'
 import { type RemindedBoat, remindedBoats } from '../../db/repositories/reminders.js'
@@ -31,11 +32,15 @@ export interface BoatFinding {
 export async function boatCases(db: Db, organisationId: string): Promise<BoatCase[]> {
   const fit = await newestFit(db, organisationId)
   if (fit === undefined) return []
+  // By id: a boat that was renamed since the fit is still the boat.
+  const boatOf = await boatsOfAnodes(db, organisationId)
   const anodes = new Map<string, NamedDueAnode[]>()
   for (const { anodeId, item } of await forecastsOfFit(db, organisationId, fit.id)) {
     const { p10, p50, p90 } = item.replace
-    const own = anodes.get(item.boat) ?? []
-    anodes.set(item.boat, own)
+    const boatId = boatOf.get(anodeId)
+    if (boatId === undefined) continue
+    const own = anodes.get(boatId) ?? []
+    anodes.set(boatId, own)
     own.push({
       key: anodeId,
       name: item.anode,
@@ -55,7 +60,7 @@ export async function boatCases(db: Db, organisationId: string): Promise<BoatCas
   const boats = await remindedBoats(db, organisationId)
   return boats.map((boat) => ({
     ...boat,
-    anodes: anodes.get(boat.boat) ?? [],
+    anodes: anodes.get(boat.boatId) ?? [],
     findings: findings.get(boat.boatId) ?? [],
   }))
 }

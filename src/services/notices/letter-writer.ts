@@ -99,9 +99,9 @@ export class LetterWriter {
     const unsubscribe = this.#links.unsubscribe({ ...subjectOf(notice), boatId: null })
     return {
       to: notice.email,
-      subject: letter.subject,
-      text: plainText(letter),
-      html: html(letter, language),
+      subject: inOneDirection(letter.subject),
+      text: inOneDirection(plainText(letter)),
+      html: inOneDirection(html(letter, language)),
       pictures: letter.pictures,
       messageId: `notice.${notice.id}@${host}`,
       // All letters about a boat hang on one root, so that mail programs show them together.
@@ -123,4 +123,9 @@ export type Reader = Pick<BoatLetterFacts, 'reading' | 'today' | 'yard' | 'email
 
 function subjectOf({ organisationId, email, boatId }: NoticeRow): LinkSubject {
   return { organisationId, email, boatId }
+}
+
+/** A name cannot turn round what stands beside it (Unicode, UAX #9: embeddings, overrides and isolates); letters keep their own direction. */
+function inOneDirection(text: string): string {
+  return text.replace(/[\u202a-\u202e\u2066-\u2069]/g, '')
 }
