@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { LANGUAGES } from '../messages/languages.js'
 import { Day } from './names.js'
 import { Cursor } from './paging.js'
+import { TimeZone } from './time-zones.js'
 
 /** One boat's owner, an owner of many boats at once, the Monday letter of a manager, the week's lifts for staff. */
 export const NOTICE_KINDS = ['boat', 'summary', 'digest', 'lifts'] as const
@@ -19,20 +20,6 @@ export type NoticeReason = (typeof NOTICE_REASONS)[number]
 
 const Hour = z.int().min(0).max(23)
 const Lead = z.int().min(15).max(365).meta({ description: 'Days before the recommended date' })
-
-const TimeZone = z
-  .string()
-  .max(100)
-  .refine(isTimeZone, 'must be a time zone of the IANA database, such as Europe/Berlin')
-  .meta({ examples: ['Europe/Berlin'] })
-
-function isTimeZone(name: string): boolean {
-  try {
-    return new Intl.DateTimeFormat('en', { timeZone: name }).resolvedOptions().timeZone !== ''
-  } catch {
-    return false
-  }
-}
 
 const REMINDER_SETTINGS = {
   enabled: z.boolean().meta({ description: 'Nobody is written to before an administrator switches it on' }),

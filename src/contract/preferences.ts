@@ -1,15 +1,10 @@
 import { z } from 'zod'
 import { LANGUAGES } from '../messages/languages.js'
+import { TimeZone } from './time-zones.js'
 import { MASS_UNITS } from './vocabulary.js'
 
 export const TEMPERATURE_UNITS = ['C', 'F'] as const
 export type TemperatureUnit = (typeof TEMPERATURE_UNITS)[number]
-
-const TimeZone = z
-  .string()
-  .max(100)
-  .refine(isTimeZone, 'must be a time zone of the IANA database, such as Europe/Berlin')
-  .meta({ examples: ['Europe/Berlin'] })
 
 const CHOICES = {
   language: z.enum(LANGUAGES).nullable().meta({ description: "Null: the browser's" }),
@@ -43,12 +38,4 @@ export const PREFERENCES_OF_PROGRAMS: PreferencesView = {
   massUnit: 'g',
   temperatureUnit: 'C',
   timeZone: 'UTC',
-}
-
-function isTimeZone(name: string): boolean {
-  try {
-    return new Intl.DateTimeFormat('en', { timeZone: name }).resolvedOptions().timeZone !== ''
-  } catch {
-    return false
-  }
 }

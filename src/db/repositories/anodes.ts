@@ -79,15 +79,6 @@ const RECORD_COLUMNS = {
 const OF_BOAT = and(eq(boats.organisationId, anodes.organisationId), eq(boats.id, anodes.boatId))
 const AT_POSITION = and(eq(positions.organisationId, anodes.organisationId), eq(positions.id, anodes.positionId))
 
-/** The boat of each anode, whatever either is called by now. */
-export async function boatsOfAnodes(db: Db, organisationId: string): Promise<ReadonlyMap<string, string>> {
-  const rows = await db
-    .select({ id: anodes.id, boatId: anodes.boatId })
-    .from(anodes)
-    .where(eq(anodes.organisationId, organisationId))
-  return new Map(rows.map(({ id, boatId }) => [id, boatId]))
-}
-
 /** One page of the anodes on boats that the scope may see, past and present. */
 export async function pageOfAnodes(db: Db, scope: Scope, query: AnodeQuery): Promise<Page<AnodeView>> {
   const keyset = keysetOf('anodes', query, SORT_KEYS, anodes.id)

@@ -69,12 +69,18 @@ export interface FindingEventRow extends Required<Pick<FindingStep, 'kind' | 'fr
   readonly resolution: KeptResolution | null
 }
 
-/** All findings of an organisation, the oldest first. */
-export async function findingsOf(db: Db, organisationId: string): Promise<FindingRow[]> {
+/**
+ * Findings of an organisation, the oldest first.
+ *
+ * @param boatId those of one boat or an anode of it alone; all unless given
+ */
+export async function findingsOf(db: Db, organisationId: string, boatId?: string): Promise<FindingRow[]> {
   const rows = await db
     .select()
     .from(findings)
-    .where(eq(findings.organisationId, organisationId))
+    .where(
+      and(eq(findings.organisationId, organisationId), boatId === undefined ? undefined : eq(findings.boatId, boatId)),
+    )
     .orderBy(asc(findings.openedOn), asc(findings.id))
   return rows as FindingRow[]
 }

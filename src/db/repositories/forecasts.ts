@@ -42,16 +42,35 @@ export async function newestFit(db: Db, organisationId: string): Promise<FitRow 
   return row && { ...row, summary: row.summary as KeptSummary }
 }
 
-export async function forecastsOfFit(db: Db, organisationId: string, fitId: string): Promise<IssuedForecast[]> {
+/** One of those that a fit issued, with the boat whose anode it is, whatever that is called by now. */
+export interface KeptForecast extends IssuedForecast {
+  readonly boatId: string
+}
+
+/** @param boatId of one boat alone; of all unless given */
+export async function forecastsOfFit(
+  db: Db,
+  organisationId: string,
+  fitId: string,
+  boatId?: string,
+): Promise<KeptForecast[]> {
   // An anode that was replaced since the fit has nothing to be forecast, though what was issued is kept.
   const stillInPlace = or(isNull(anodes.removedOn), gt(anodes.removedOn, forecasts.asOf))
   const rows = await db
-    .select({ anodeId: forecasts.anodeId, item: forecasts.item, outlook: forecasts.outlook })
+    .select({ anodeId: forecasts.anodeId, boatId: anodes.boatId, item: forecasts.item, outlook: forecasts.outlook })
     .from(forecasts)
     .innerJoin(anodes, and(eq(anodes.organisationId, forecasts.organisationId), eq(anodes.id, forecasts.anodeId)))
-    .where(and(eq(forecasts.organisationId, organisationId), eq(forecasts.fitId, fitId), stillInPlace))
-  return rows.map(({ anodeId, item, outlook }) => ({
+    .where(
+      and(
+        eq(forecasts.organisationId, organisationId),
+        eq(forecasts.fitId, fitId),
+        stillInPlace,
+        boatId === undefined ? undefined : eq(anodes.boatId, boatId),
+      ),
+    )
+  return rows.map(({ anodeId, boatId: of, item, outlook }) => ({
     anodeId,
+    boatId: of,
     item: completed(item as OlderItem),
     outlook: outlook as KeptOutlook,
   }))

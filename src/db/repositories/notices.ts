@@ -4,12 +4,18 @@ import type { Page } from '../../contract/paging.js'
 import type { Stage } from '../../engine/notices/notice-rules.js'
 import type { Db } from '../client.js'
 import { boats, notices, noticesTold } from '../schema/index.js'
+import { type Lease, takeUnderLease } from './leases.js'
 import { instantKey, keysetOf } from './paging.js'
 
 /** Why a letter is written, as it is kept: with the ids that the letter is looked up by when it is sent. */
 export interface KeptWhy extends Why {
   readonly boatId: string
   readonly anodeId: string | null
+}
+
+/** What people and other systems are told of a reason: without the ids that it is looked up by. */
+export function toldWhy(why: readonly KeptWhy[]): Why[] {
+  return why.map(({ boatId: _, anodeId: __, ...each }) => each)
 }
 
 export interface NoticeKey {
@@ -100,10 +106,7 @@ const ROW = {
 }
 
 /** Takes letters that are due, the longest due first. Each goes to one caller alone, until the lease is over. */
-export async function claimNotices(
-  db: Db,
-  { now, leaseUntil, most }: { readonly now: Date; readonly leaseUntil: Date; readonly most: number },
-): Promise<NoticeRow[]> {
+export async function claimNotices(db: Db, { now, leaseUntil, most }: Lease): Promise<NoticeRow[]> {
   return db.transaction(async (transaction) => {
     const tx = transaction as unknown as Db
     const due = await tx
@@ -113,17 +116,8 @@ export async function claimNotices(
       .orderBy(asc(notices.nextAttemptAt), asc(notices.id))
       .limit(most)
       .for('update', { skipLocked: true })
-    if (due.length === 0) return []
-    await tx
-      .update(notices)
-      .set({ nextAttemptAt: leaseUntil.toISOString(), attempts: sql`${notices.attempts} + 1` })
-      .where(
-        inArray(
-          notices.id,
-          due.map(({ id }) => id),
-        ),
-      )
-    return due.map((row) => ({ ...row, why: row.why as readonly KeptWhy[], attempts: row.attempts + 1 }))
+    const taken = await takeUnderLease(tx, notices, due, leaseUntil)
+    return taken.map((row) => ({ ...row, why: row.why as readonly KeptWhy[] }))
   })
 }
 
@@ -176,7 +170,7 @@ export async function pageOfNotices(db: Db, organisationId: string, query: Notic
     boat,
     to: email,
     on: decidedOn,
-    why: (why as readonly KeptWhy[]).map(({ boatId: _, anodeId: __, ...each }) => each),
+    why: toldWhy(why as readonly KeptWhy[]),
     state,
     attempts,
     nextAttemptAt: isoOrNull(at.nextAttemptAt),

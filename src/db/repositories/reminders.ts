@@ -64,7 +64,8 @@ export interface RemindedBoat {
   readonly isStopped: boolean
 }
 
-export async function remindedBoats(db: Db, organisationId: string): Promise<RemindedBoat[]> {
+/** @param boatId one boat alone; all unless given */
+export async function remindedBoats(db: Db, organisationId: string, boatId?: string): Promise<RemindedBoat[]> {
   const address = sql<string | null>`lower(${owners.email})`
   return db
     .select({
@@ -86,7 +87,7 @@ export async function remindedBoats(db: Db, organisationId: string): Promise<Rem
       noticeAddresses,
       and(eq(noticeAddresses.organisationId, boats.organisationId), eq(noticeAddresses.email, address)),
     )
-    .where(eq(boats.organisationId, organisationId))
+    .where(and(eq(boats.organisationId, organisationId), boatId === undefined ? undefined : eq(boats.id, boatId)))
     .orderBy(sql`${boats.name} collate "C"`)
 }
 

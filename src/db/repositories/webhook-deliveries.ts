@@ -3,6 +3,7 @@ import type { Page } from '../../contract/paging.js'
 import type { DeliveryQuery, DeliveryState } from '../../contract/webhooks.js'
 import type { Db } from '../client.js'
 import { webhookAttempts, webhookDeliveries, webhookEvents, webhooks } from '../schema/index.js'
+import { type Lease, takeUnderLease } from './leases.js'
 import { instantKey, keysetOf } from './paging.js'
 import type { WebhookRow } from './webhooks.js'
 
@@ -50,10 +51,7 @@ const COLUMNS = {
  * Takes deliveries that are due to endpoints that are on, the longest due first. Each goes to one caller alone, until the lease is
  * over: then its sender counts as lost.
  */
-export async function claimDeliveries(
-  db: Db,
-  { now, leaseUntil, most }: { readonly now: Date; readonly leaseUntil: Date; readonly most: number },
-): Promise<ClaimedDelivery[]> {
+export async function claimDeliveries(db: Db, { now, leaseUntil, most }: Lease): Promise<ClaimedDelivery[]> {
   return db.transaction(async (transaction) => {
     const tx = transaction as unknown as Db
     const due = await tx
@@ -71,17 +69,7 @@ export async function claimDeliveries(
       .orderBy(asc(webhookDeliveries.nextAttemptAt), asc(webhookDeliveries.id))
       .limit(most)
       .for('update', { of: webhookDeliveries, skipLocked: true })
-    if (due.length === 0) return []
-    await tx
-      .update(webhookDeliveries)
-      .set({ nextAttemptAt: leaseUntil.toISOString(), attempts: sql`${webhookDeliveries.attempts} + 1` })
-      .where(
-        inArray(
-          webhookDeliveries.id,
-          due.map(({ id }) => id),
-        ),
-      )
-    return due.map((row) => ({ ...row, attempts: row.attempts + 1 }))
+    return takeUnderLease(tx, webhookDeliveries, due, leaseUntil)
   })
 }
 

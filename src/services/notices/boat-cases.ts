@@ -1,5 +1,4 @@
 import type { Db } from '../../db/client.js'
-import { boatsOfAnodes } from '../../db/repositories/anodes.js'
 import { findingsOf } from '../../db/repositories/findings.js'
 import { forecastsOfFit, newestFit } from '../../db/repositories/forecasts.js'
 import { type RemindedBoat, remindedBoats } from '../../db/repositories/reminders.js'
@@ -28,19 +27,17 @@ export interface BoatFinding {
 /**
  * Every boat of an organisation with what stands in its forecasts and findings: of those that the last fit issued, whatever its day, for a
  * fit that failed tonight must not silence anybody.
+ *
+ * @param boatId of one boat alone
  */
-export async function boatCases(db: Db, organisationId: string): Promise<BoatCase[]> {
+export async function boatCases(db: Db, organisationId: string, boatId?: string): Promise<BoatCase[]> {
   const fit = await newestFit(db, organisationId)
-  if (fit === undefined) return []
-  // By id: a boat that was renamed since the fit is still the boat.
-  const boatOf = await boatsOfAnodes(db, organisationId)
+  const issued = fit === undefined ? [] : await forecastsOfFit(db, organisationId, fit.id, boatId)
   const anodes = new Map<string, NamedDueAnode[]>()
-  for (const { anodeId, item } of await forecastsOfFit(db, organisationId, fit.id)) {
+  for (const { anodeId, boatId: of, item } of issued) {
     const { p10, p50, p90 } = item.replace
-    const boatId = boatOf.get(anodeId)
-    if (boatId === undefined) continue
-    const own = anodes.get(boatId) ?? []
-    anodes.set(boatId, own)
+    const own = anodes.get(of) ?? []
+    anodes.set(of, own)
     own.push({
       key: anodeId,
       name: item.anode,
@@ -53,11 +50,11 @@ export async function boatCases(db: Db, organisationId: string): Promise<BoatCas
     })
   }
   const findings = new Map<string, BoatFinding[]>()
-  for (const { id, boatId, state, reopened } of await findingsOf(db, organisationId)) {
-    if (boatId === null || state === 'resolved' || state === 'closed') continue
-    findings.set(boatId, [...(findings.get(boatId) ?? []), { id, key: `${id} ${reopened}` }])
+  for (const { id, boatId: of, state, reopened } of await findingsOf(db, organisationId, boatId)) {
+    if (of === null || state === 'resolved' || state === 'closed') continue
+    findings.set(of, [...(findings.get(of) ?? []), { id, key: `${id} ${reopened}` }])
   }
-  const boats = await remindedBoats(db, organisationId)
+  const boats = await remindedBoats(db, organisationId, boatId)
   return boats.map((boat) => ({
     ...boat,
     anodes: anodes.get(boat.boatId) ?? [],

@@ -6,7 +6,6 @@ import { findBoat } from '../../db/repositories/boats.js'
 import { findOrganisation } from '../../db/repositories/organisations.js'
 import {
   readReminderSettings,
-  remindedBoats,
   setAddressLead,
   setAddressStopped,
   setBoatReminder,
@@ -47,16 +46,15 @@ export class LetterAnswers {
       return { organisation: yard.name, email, isStopped, ...rest }
     }
     const boat = await this.#ownBoat(subject)
-    const wishes = (await remindedBoats(this.#db, organisationId)).find((each) => each.boatId === boat.id)
-    const known = (await boatCases(this.#db, organisationId)).find((each) => each.boatId === boat.id)
+    const [known] = await boatCases(this.#db, organisationId, boat.id)
     return {
       organisation: yard.name,
       email,
       boat: boat.name,
       boatId: boat.id,
-      isStopped: wishes?.isStopped ?? false,
-      snoozedUntil: wishes?.snoozedUntil ?? null,
-      leadDays: wishes?.leadDays ?? usual,
+      isStopped: known?.isStopped ?? false,
+      snoozedUntil: known?.snoozedUntil ?? null,
+      leadDays: known?.leadDays ?? usual,
       anodes: (known?.anodes ?? []).map(({ key, name, position, recommendedOn }) => ({
         id: key,
         anode: name,
@@ -78,7 +76,6 @@ export class LetterAnswers {
     }
     const boat = await this.#ownBoat(subject)
     const actor = this.#actor(subject)
-    const stoppedAt = answer.action === 'stop' ? this.#now().toISOString() : null
     switch (answer.action) {
       case 'snooze':
         await inOrganisation(this.#db, actor, (tx) =>
@@ -88,10 +85,13 @@ export class LetterAnswers {
       case 'stop':
       case 'resume':
         await inOrganisation(this.#db, actor, (tx) =>
-          setBoatReminder(tx, organisationId, boat.id, { stoppedAt, snoozedUntil: null }),
+          setBoatReminder(tx, organisationId, boat.id, {
+            stoppedAt: this.#stoppedAt(answer.action === 'stop'),
+            snoozedUntil: null,
+          }),
         )
         // Whoever asks for letters again wants them.
-        if (answer.action === 'resume') await this.#setStopped({ ...subject, email }, false)
+        if (answer.action === 'resume') await this.#setStopped(subject, false)
         break
       case 'lead':
         await inOrganisation(this.#db, actor, (tx) => setAddressLead(tx, organisationId, email, answer.leadDays))
@@ -107,7 +107,7 @@ export class LetterAnswers {
   async #logReplaced(actor: Actor, boatId: string, { on, anodes }: Extract<LetterAction, { action: 'done' }>) {
     if (on > latestAcceptedDay(utcDay(this.#now())))
       throw new Invalid([{ pointer: '#/on', detail: `${on} lies in the future: give the day on which it was done` }])
-    const known = (await boatCases(this.#db, actor.organisationId)).find((each) => each.boatId === boatId)
+    const [known] = await boatCases(this.#db, actor.organisationId, boatId)
     const lift: NewHaulOut = {
       hauledOn: on,
       weighings: anodes.map(({ id, massG }) => ({
@@ -128,9 +128,14 @@ export class LetterAnswers {
   }
 
   async #setStopped({ organisationId, email }: LinkSubject, isStopped: boolean): Promise<void> {
-    const stoppedAt = isStopped ? this.#now().toISOString() : null
     const acting = { organisationId, actor: `person:${email}` }
-    await inOrganisation(this.#db, acting, (tx) => setAddressStopped(tx, organisationId, email, stoppedAt))
+    await inOrganisation(this.#db, acting, (tx) =>
+      setAddressStopped(tx, organisationId, email, this.#stoppedAt(isStopped)),
+    )
+  }
+
+  #stoppedAt(isStopped: boolean): string | null {
+    return isStopped ? this.#now().toISOString() : null
   }
 
   #subject(token: string): LinkSubject {

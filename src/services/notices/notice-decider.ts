@@ -1,4 +1,4 @@
-import type { PreviewedNotice, Why } from '../../contract/notices.js'
+import type { PreviewedNotice } from '../../contract/notices.js'
 import type { Db } from '../../db/client.js'
 import { inOrganisation } from '../../db/in-organisation.js'
 import {
@@ -7,6 +7,7 @@ import {
   type NewNotice,
   queueForDecisions,
   toldBefore,
+  toldWhy,
 } from '../../db/repositories/notices.js'
 import { organisationsThatRemind, readerChoices, readReminderSettings } from '../../db/repositories/reminders.js'
 import { firstWaking, localDay } from '../../engine/notices/quiet-hours.js'
@@ -134,8 +135,7 @@ function reasonsOf({ boat: { boatId, boat, anodes, findings }, notice }: BoatPar
 }
 
 function previewed({ email, kind, parts }: PlannedLetter, on: string): PreviewedNotice {
-  const why = parts.flatMap(reasonsOf).map(({ boatId: _, anodeId: __, ...each }): Why => each)
-  return { on, kind, to: email, boats: parts.map(({ boat }) => boat.boat), why }
+  return { on, kind, to: email, boats: parts.map(({ boat }) => boat.boat), why: toldWhy(parts.flatMap(reasonsOf)) }
 }
 
 function dueWithoutAddress(boats: readonly BoatCase[], until: number): string[] {

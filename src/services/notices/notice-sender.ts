@@ -1,5 +1,5 @@
 import type { Db } from '../../db/client.js'
-import { claimNotices, type NoticeRow, settleNotice } from '../../db/repositories/notices.js'
+import { claimNotices, type NoticeRow, settleNotice, toldWhy } from '../../db/repositories/notices.js'
 import { noteRefusal } from '../../db/repositories/reminders.js'
 import { type Mail, type MailMessage, mailFailureOf } from '../../outside/mail.js'
 import { emitWebhookEvent } from '../webhooks/emit.js'
@@ -75,8 +75,7 @@ export class NoticeSender {
     await this.#db.transaction(async (transaction) => {
       const tx = transaction as unknown as Db
       await settleNotice(tx, notice, { state: 'sent', nextAttemptAt: null, sentAt, failure: null })
-      const why = notice.why.map(({ boatId: _, anodeId: __, ...each }) => each)
-      const data = { id, kind, to: email, on: decidedOn, sentAt, by: 'e-mail', why }
+      const data = { id, kind, to: email, on: decidedOn, sentAt, by: 'e-mail', why: toldWhy(notice.why) }
       await emitWebhookEvent(tx, organisationId, { event: 'notice.sent', data })
     })
   }
