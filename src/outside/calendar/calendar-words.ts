@@ -1,7 +1,8 @@
 import type { FeedScope } from '../../contract/calendar-feeds.js'
 import type { ForecastItem } from '../../contract/forecasts.js'
 import { POSITION_KINDS } from '../../contract/vocabulary.js'
-import { type Language, localeOf } from '../../messages/languages.js'
+import type { Language } from '../../messages/languages.js'
+import { longDays } from '../words/long-day.js'
 import { spokenIn } from '../words/spoken.js'
 
 /** An anode that comes due, with its names of today. */
@@ -29,14 +30,13 @@ interface Said {
 
 /** What calendars say in a language. */
 export class CalendarWords {
-  readonly #day: Intl.DateTimeFormat
+  readonly #day: (day: string) => string
   readonly #said = new Map<string, string>()
   readonly #t
 
   constructor(language: Language) {
     this.#t = spokenIn(language, 'calendar')
-    const shape = { day: 'numeric', month: 'long', year: 'numeric', timeZone: 'UTC' } as const
-    this.#day = new Intl.DateTimeFormat(localeOf(language, []), shape)
+    this.#day = longDays(language)
   }
 
   /** Name and description of a calendar. */
@@ -98,7 +98,7 @@ export class CalendarWords {
 
   /** Many anodes of a fleet share a day. */
   #say(day: string): string {
-    const said = this.#said.get(day) ?? this.#day.format(Date.parse(day))
+    const said = this.#said.get(day) ?? this.#day(day)
     this.#said.set(day, said)
     return said
   }

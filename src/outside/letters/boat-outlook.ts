@@ -1,5 +1,6 @@
 import type { FindingItem } from '../../contract/findings.js'
 import type { DepletionView } from '../../contract/forecasts.js'
+import { likelihoodOf } from '../../presentation/likelihood.js'
 import { occupiedPositions } from '../../presentation/occupied-positions.js'
 import type { Block } from './letter.js'
 import type { LetterWords } from './letter-words.js'
@@ -47,20 +48,7 @@ function sentence({ scope, direction, anodes, causes, confirmedCause }: FindingI
   if (confirmedCause !== null) return `${what} ${owner('found.confirmed', { cause: owner(`cause.${confirmedCause}`) })}`
   const [top] = causes
   if (top === undefined) return what
-  return `${what} ${owner('found.maybe', { cause: owner(`cause.${top.cause}`), how: owner(`likely.${likelihood(top.probability)}`) })}`
-}
-
-/**
- * Words for a probability as assessments of climate use them.
- *
- * @see IPCC, guidance note on the treatment of uncertainties (2010), table 1
- */
-function likelihood(probability: number) {
-  if (probability > 0.99) return 'virtually certain'
-  if (probability > 0.9) return 'very likely'
-  if (probability > 0.66) return 'likely'
-  if (probability > 0.5) return 'more likely than not'
-  return probability > 0.33 ? 'about as likely as not' : 'unlikely'
+  return `${what} ${owner('found.maybe', { cause: owner(`cause.${top.cause}`), how: owner(`likely.${likelihoodOf(top.probability)}`) })}`
 }
 
 /** Causes that bring a danger to life along. */

@@ -2,6 +2,7 @@ import { GRAMS_PER_UNIT } from '../../contract/mass.js'
 import type { MassUnit } from '../../contract/vocabulary.js'
 import { type Language, localeOf } from '../../messages/languages.js'
 import type { NextLift } from '../../presentation/next-lift.js'
+import { longDays } from '../words/long-day.js'
 import { spokenIn } from '../words/spoken.js'
 
 /** How the reader of a letter likes to read. */
@@ -15,6 +16,7 @@ export interface Reading {
 export class LetterWords {
   readonly t
   readonly owner
+  readonly day
   readonly language: Language
   readonly #locale: string
   readonly #massUnit: MassUnit | null
@@ -23,14 +25,9 @@ export class LetterWords {
     this.language = language
     this.t = spokenIn(language, 'letters')
     this.owner = spokenIn(language, 'owner')
+    this.day = longDays(language)
     this.#locale = localeOf(language, [])
     this.#massUnit = massUnit
-  }
-
-  /** @example day('2026-05-04') // '4 May 2026' */
-  readonly day = (day: string): string => {
-    const shape = { day: 'numeric', month: 'long', year: 'numeric', timeZone: 'UTC' } as const
-    return new Intl.DateTimeFormat(this.#locale, shape).format(Date.parse(day))
   }
 
   month(at: Date): string {

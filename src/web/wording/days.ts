@@ -17,6 +17,11 @@ export function sayDay(day: string): string {
   return dateFormat(LONG).format(instantOf(day))
 }
 
+/** @example sayInstant('2031-04-18T09:30:00Z') // '18 Apr, 09:30' */
+export function sayInstant(at: string): string {
+  return dateFormat({ day: 'numeric', month: 'short', hour: '2-digit', minute: '2-digit' }).format(new Date(at))
+}
+
 /** A date that may lie further away than the service looks. */
 export function sayDayOrLater(day: string | null): string {
   return day === null ? sayWord('beyond') : sayDay(day)

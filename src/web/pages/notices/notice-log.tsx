@@ -2,7 +2,8 @@ import { useId, useState } from 'react'
 import { NOTICE_STATES, type NoticeItem, type NoticeState } from '../../../contract/notices.js'
 import { useNotices, useRetryNotice } from '../../api/notices.js'
 import { Trouble } from '../../shell/waiting.js'
-import { sayInstant, sayWhy, useNoticeWords } from './notice-words.js'
+import { sayInstant } from '../../wording/days.js'
+import { sayWhy, useNoticeWords } from './notice-words.js'
 
 const SIGNS: Readonly<Record<NoticeState, string>> = {
   waiting: '…',

@@ -2,7 +2,7 @@ import { useTranslation } from 'react-i18next'
 import type { Why } from '../../../contract/notices.js'
 import english from '../../../messages/en/notices.json' with { type: 'json' }
 import { addEnglish } from '../../i18n/words.js'
-import { dateFormat } from '../../wording/locale.js'
+import { sayDay } from '../../wording/days.js'
 
 addEnglish('notices', english)
 
@@ -12,17 +12,6 @@ export function useNoticeWords() {
 }
 
 type Words = ReturnType<typeof useNoticeWords>
-
-/** @example sayDay('2031-04-18') // '18 Apr 2031' */
-export function sayDay(day: string): string {
-  const style = { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' } as const
-  return dateFormat(style).format(new Date(`${day}T00:00:00Z`))
-}
-
-/** @example sayInstant('2031-04-18T09:30:00Z') // '18 Apr, 09:30' */
-export function sayInstant(at: string): string {
-  return dateFormat({ day: 'numeric', month: 'short', hour: '2-digit', minute: '2-digit' }).format(new Date(at))
-}
 
 /** Why somebody is written to, in a line. */
 export function sayWhy({ anode, because, recommendedOn }: Why, t: Words): string {

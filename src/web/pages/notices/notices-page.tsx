@@ -1,13 +1,12 @@
-import { Link } from 'react-router'
 import { useReminders } from '../../api/notices.js'
 import { useMe } from '../../api/session.js'
 import { Trouble } from '../../shell/waiting.js'
+import { SettingsPart } from '../settings/settings-part.js'
 import { NoticeLog } from './notice-log.js'
 import { useNoticeWords } from './notice-words.js'
 import { PreviewPanel } from './preview-panel.js'
 import { SwitchPanel } from './switch-panel.js'
 import { WhenPanel } from './when-panel.js'
-import '../settings/settings.css'
 import './notices.css'
 
 /** For administrators: when owners are written to, what would be sent, and what was, to whom and why. */
@@ -15,22 +14,11 @@ export default function NoticesPage() {
   const t = useNoticeWords()
   const me = useMe()
   const may = me.data?.permissions.includes('notices:read') ?? false
+  const words = { title: t('title'), back: t('back'), notYours: t('notYours'), about: t('about') }
   return (
-    <div className="page settings">
-      <title>{`${t('title')} · Anode Ledger`}</title>
-      <div>
-        <Link to="/settings" className="back">
-          ‹ {t('back')}
-        </Link>
-        <h1>{t('title')}</h1>
-        <p className="soft">{t('about')}</p>
-      </div>
-      {may ? (
-        <All mayChange={me.data?.permissions.includes('organisation:manage') ?? false} />
-      ) : (
-        <p className="panel">{t('notYours')}</p>
-      )}
-    </div>
+    <SettingsPart words={words} may={may}>
+      <All mayChange={me.data?.permissions.includes('organisation:manage') ?? false} />
+    </SettingsPart>
   )
 }
 

@@ -1,6 +1,7 @@
 import { usePreview } from '../../api/notices.js'
 import { Trouble } from '../../shell/waiting.js'
-import { sayDay, sayWhy, useNoticeWords } from './notice-words.js'
+import { sayDay } from '../../wording/days.js'
+import { sayWhy, useNoticeWords } from './notice-words.js'
 
 const DAYS = 90
 /** Of a letter about many boats. */

@@ -1,8 +1,8 @@
 import { Link } from 'react-router'
 import english from '../../../messages/en/owner.json' with { type: 'json' }
+import { likelihoodOf } from '../../../presentation/likelihood.js'
 import type { Finding } from '../../api/findings.js'
 import { sayDay } from '../../wording/days.js'
-import { likelihoodOf } from '../../wording/finding-words.js'
 import { type OwnerWords, sayPosition, useOwnerWords, wordOr } from './owner-words.js'
 
 /** What is not settled on a boat, for somebody who never held a meter. */

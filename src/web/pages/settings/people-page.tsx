@@ -1,9 +1,8 @@
-import { Link } from 'react-router'
 import { useMe } from '../../api/session.js'
 import { KeysPanel } from './keys-panel.js'
 import { MembersPanel } from './members-panel.js'
 import { usePeopleWords } from './people-words.js'
-import './settings.css'
+import { SettingsPart } from './settings-part.js'
 
 /** For administrators: who comes in with which role, people and programs. */
 export default function PeoplePage() {
@@ -11,22 +10,9 @@ export default function PeoplePage() {
   const me = useMe()
   const may = me.data?.permissions.includes('organisation:manage') ?? false
   return (
-    <div className="page settings">
-      <title>{`${t('title')} · Anode Ledger`}</title>
-      <div>
-        <Link to="/settings" className="back">
-          ‹ {t('back')}
-        </Link>
-        <h1>{t('title')}</h1>
-      </div>
-      {may ? (
-        <>
-          <MembersPanel />
-          <KeysPanel />
-        </>
-      ) : (
-        <p className="panel">{t('notYours')}</p>
-      )}
-    </div>
+    <SettingsPart words={{ title: t('title'), back: t('back'), notYours: t('notYours') }} may={may}>
+      <MembersPanel />
+      <KeysPanel />
+    </SettingsPart>
   )
 }

@@ -2,7 +2,8 @@ import { useState } from 'react'
 import type { DeliveryView, WebhookView } from '../../../contract/webhooks.js'
 import { useDeliveries, useReplay } from '../../api/webhooks.js'
 import { Trouble } from '../../shell/waiting.js'
-import { sayEvent, sayInstant, useWebhookWords } from './webhook-words.js'
+import { sayInstant } from '../../wording/days.js'
+import { sayEvent, useWebhookWords } from './webhook-words.js'
 
 /** What was sent to an endpoint and what it answered, read when it is unfolded. */
 export function DeliveryLog({ webhook }: { webhook: WebhookView }) {

@@ -1,9 +1,10 @@
 import { useState } from 'react'
 import type { WebhookView } from '../../../contract/webhooks.js'
 import { useChangeWebhook, useDeleteWebhook, useRotateSecret, useSendTrial } from '../../api/webhooks.js'
+import { sayInstant } from '../../wording/days.js'
 import { ShownOnce } from '../settings/shown-once.js'
 import { DeliveryLog } from './delivery-log.js'
-import { sayEvent, sayInstant, useWebhookWords } from './webhook-words.js'
+import { sayEvent, useWebhookWords } from './webhook-words.js'
 
 /** One program that is told: how it stands, what may be done, what was sent. */
 export function WebhookPanel({ webhook }: { webhook: WebhookView }) {

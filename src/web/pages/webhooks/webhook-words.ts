@@ -2,7 +2,6 @@ import { useTranslation } from 'react-i18next'
 import { WEBHOOK_EVENTS, type WebhookEvent } from '../../../contract/webhooks.js'
 import english from '../../../messages/en/webhooks.json' with { type: 'json' }
 import { addEnglish } from '../../i18n/words.js'
-import { dateFormat } from '../../wording/locale.js'
 
 addEnglish('webhooks', english)
 
@@ -27,9 +26,4 @@ export function sayEvent(event: string, t: ReturnType<typeof useWebhookWords>): 
   const known = WEBHOOK_EVENTS.find((each) => each === event)
   if (known === undefined) return event === 'trial' ? t('trialEvent') : event
   return t(`event.${KEYS[known]}`)
-}
-
-/** @example sayInstant('2031-04-18T09:30:00Z') // '18 Apr, 09:30' */
-export function sayInstant(at: string): string {
-  return dateFormat({ day: 'numeric', month: 'short', hour: '2-digit', minute: '2-digit' }).format(new Date(at))
 }

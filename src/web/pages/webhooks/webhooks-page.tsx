@@ -1,11 +1,10 @@
-import { Link } from 'react-router'
 import { useMe } from '../../api/session.js'
 import { useWebhooks } from '../../api/webhooks.js'
 import { Trouble } from '../../shell/waiting.js'
+import { SettingsPart } from '../settings/settings-part.js'
 import { NewWebhookForm } from './new-webhook.js'
 import { WebhookPanel } from './webhook-panel.js'
 import { useWebhookWords } from './webhook-words.js'
-import '../settings/settings.css'
 import './webhooks.css'
 
 /** For administrators: which programs are told what happens, and what was sent to them. */
@@ -14,16 +13,9 @@ export default function WebhooksPage() {
   const me = useMe()
   const may = me.data?.permissions.includes('organisation:manage') ?? false
   return (
-    <div className="page settings">
-      <title>{`${t('title')} · Anode Ledger`}</title>
-      <div>
-        <Link to="/settings" className="back">
-          ‹ {t('back')}
-        </Link>
-        <h1>{t('title')}</h1>
-      </div>
-      {may ? <All /> : <p className="panel">{t('notYours')}</p>}
-    </div>
+    <SettingsPart words={{ title: t('title'), back: t('back'), notYours: t('notYours') }} may={may}>
+      <All />
+    </SettingsPart>
   )
 }
 
