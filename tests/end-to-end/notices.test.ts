@@ -1,8 +1,9 @@
 import { type ParsedMail, simpleParser } from 'mailparser'
 import type { Browser, Page } from 'playwright-core'
-import { SMTPServer } from 'smtp-server'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { DESK, isBrowserWanted, launchBrowser, openPage, PHONE, seriousViolations } from './browser.js'
+import { type MailServer, OPEN_TO_ALL, startMailServer } from '../outside/mail-server.js'
+import { DESK, isBrowserWanted, launchBrowser, openPage, PHONE } from './browser.js'
+import { expectFit } from './expect-fit.js'
 import { type RunningService, startServiceWithFleet } from './running-service.js'
 
 if (!isBrowserWanted) console.log('browser tests are skipped: no Chromium was found (set CHROMIUM_PATH)')
@@ -16,25 +17,14 @@ const SOON = { timeout: 30_000 }
 describe.skipIf(!isBrowserWanted)('letters to owners', { timeout: TEST_LIMIT_MS }, () => {
   let browser: Browser
   let service: RunningService
-  let smtp: SMTPServer
+  let smtp: MailServer
   const taken: ParsedMail[] = []
   /** Without the invitations. */
   const letters = () => taken.filter(({ text }) => text?.includes('/letters/'))
 
   beforeAll(async () => {
-    smtp = new SMTPServer({
-      authOptional: true,
-      disabledCommands: ['STARTTLS', 'AUTH'],
-      onData: (stream, _session, done) => {
-        simpleParser(stream).then((letter) => {
-          taken.push(letter)
-          done()
-        }, done)
-      },
-    })
-    await new Promise<void>((resolve) => smtp.listen(0, '127.0.0.1', resolve))
-    const at = smtp.server.address()
-    process.env.SMTP_URL = `smtp://127.0.0.1:${typeof at === 'object' && at ? at.port : 0}`
+    smtp = await startMailServer(async (letter) => void taken.push(await simpleParser(letter)), OPEN_TO_ALL)
+    process.env.SMTP_URL = `smtp://${smtp.host}`
     browser = await launchBrowser()
     service = await startServiceWithFleet(TODAY)
   }, SET_UP_LIMIT_MS)
@@ -43,17 +33,8 @@ describe.skipIf(!isBrowserWanted)('letters to owners', { timeout: TEST_LIMIT_MS 
     delete process.env.SMTP_URL
     await browser?.close()
     await service?.stop()
-    await new Promise<void>((resolve) => smtp.close(resolve))
+    await smtp?.close()
   }, SET_UP_LIMIT_MS)
-
-  async function expectFit(page: Page): Promise<void> {
-    const isWide = () => document.documentElement.scrollWidth > document.documentElement.clientWidth
-    expect(await page.evaluate(isWide)).toBe(false)
-    for (const colorScheme of ['light', 'dark'] as const) {
-      await page.emulateMedia({ colorScheme })
-      expect(await seriousViolations(page)).toEqual([])
-    }
-  }
 
   it('are looked at by an administrator before they are switched on, go out, and are logged with why', async () => {
     const { page, complaints, close } = await openPage(browser, DESK)

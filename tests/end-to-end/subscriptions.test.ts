@@ -4,7 +4,8 @@ import ICAL from 'ical.js'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { decryptPush, type Browser as PushBrowser } from '../outside/decrypt-push.js'
-import { DESK, isBrowserWanted, launchBrowser, openPage, PHONE, seriousViolations } from './browser.js'
+import { DESK, isBrowserWanted, launchBrowser, openPage, PHONE } from './browser.js'
+import { expectFit } from './expect-fit.js'
 import { type RunningService, startServiceWithFleet } from './running-service.js'
 
 if (!isBrowserWanted) console.log('browser tests are skipped: no Chromium was found (set CHROMIUM_PATH)')
@@ -51,15 +52,6 @@ describe.skipIf(!isBrowserWanted)('calendars, notifications and webhooks', { tim
     await page.getByRole('button', { name: `Look as ${role}` }).click()
     await page.waitForURL((url) => !url.pathname.startsWith('/sign-in'), SOON)
     await page.goto(service.address + path)
-  }
-
-  async function expectFit(page: Page): Promise<void> {
-    const isWide = () => document.documentElement.scrollWidth > document.documentElement.clientWidth
-    expect(await page.evaluate(isWide)).toBe(false)
-    for (const colorScheme of ['light', 'dark'] as const) {
-      await page.emulateMedia({ colorScheme })
-      expect(await seriousViolations(page)).toEqual([])
-    }
   }
 
   it.each([

@@ -2,19 +2,18 @@ import { eq } from 'drizzle-orm'
 import type { ParsedMail } from 'mailparser'
 import { simpleParser } from 'mailparser'
 import sharp from 'sharp'
-import { SMTPServer } from 'smtp-server'
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest'
 import { boats, members, notices, owners } from '../../src/db/schema/index.js'
 import { LANGUAGES } from '../../src/messages/languages.js'
 import { type Mail, mailFailureOf, smtpMail } from '../../src/outside/mail.js'
+import { type MailServer, OPEN_TO_ALL, startMailServer } from '../outside/mail-server.js'
 import { type Ask, askAs } from './ask.js'
 import { refitNow } from './refitted-fleet.js'
 import { startTestServer, type TestServer } from './server.js'
 import { fleetFiles, importFleet } from './small-fleet.js'
 
 /** A mail server that keeps what it takes, and says no to some. */
-let smtp: SMTPServer
-let port: number
+let smtp: MailServer
 let raw: Buffer[] = []
 /** By what to answer to a recipient; nothing: it is taken. */
 let answers: Record<string, number> = {}
@@ -27,28 +26,15 @@ let mail: Mail
 const HARD = 'Möwe "Ann" <b>&amp;</b>\u202e🚤'
 
 beforeAll(async () => {
-  smtp = new SMTPServer({
-    authOptional: true,
-    disabledCommands: ['STARTTLS', 'AUTH'],
+  smtp = await startMailServer((letter) => void raw.push(letter), {
+    ...OPEN_TO_ALL,
     onRcptTo: ({ address }, _session, done) => {
       const code = answers[address]
       if (code === undefined) return done()
       done(Object.assign(new Error(code < 500 ? 'try again later' : 'no such mailbox'), { responseCode: code }))
     },
-    onData: (stream, _session, done) => {
-      const parts: Buffer[] = []
-      stream.on('data', (part: Buffer) => parts.push(part))
-      stream.on('end', () => {
-        raw.push(Buffer.concat(parts))
-        done()
-      })
-    },
   })
-  await new Promise<void>((resolve) => smtp.listen(0, '127.0.0.1', resolve))
-  const address = smtp.server.address()
-  if (address === null || typeof address === 'string') throw new Error('the mail server has no port')
-  port = address.port
-  mail = smtpMail(`smtp://127.0.0.1:${port}`, 'Yard <yard@example.org>')
+  mail = smtpMail(`smtp://${smtp.host}`, 'Yard <yard@example.org>')
   server = await startTestServer({ now: () => now, mail: { send: (message) => mail.send(message) } })
   await importFleet(server, fleetFiles('owner@example.org'))
   await refitNow(server, () => now)
@@ -56,7 +42,7 @@ beforeAll(async () => {
 })
 afterAll(async () => {
   await server.close()
-  await new Promise<void>((resolve) => smtp.close(resolve))
+  await smtp.close()
 })
 beforeEach(async () => {
   raw = []
@@ -194,7 +180,7 @@ describe('a mail server that says no', () => {
       now = new Date(now.getTime() + 4 * 3_600_000)
       await sendAll()
     }
-    mail = smtpMail(`smtp://127.0.0.1:${port}`, 'Yard <yard@example.org>')
+    mail = smtpMail(`smtp://${smtp.host}`, 'Yard <yard@example.org>')
     now = new Date(now.getTime() + 25 * 3_600_000)
     expect(await sendAll()).toHaveLength(waiting.length)
   }, 60_000)
