@@ -2,6 +2,7 @@ import { fsyncSync, mkdirSync } from 'node:fs'
 import { join } from 'node:path'
 import { PGlite } from '@electric-sql/pglite'
 import { btree_gist } from '@electric-sql/pglite/contrib/btree_gist'
+import { pg_trgm } from '@electric-sql/pglite/contrib/pg_trgm'
 import { NodeFS } from '@electric-sql/pglite/nodefs'
 
 /** The part of the embedded database's internals that the file system below reaches into; the version is pinned for it. */
@@ -32,7 +33,7 @@ export async function openEmbedded(dataDir: string): Promise<PGlite> {
   mkdirSync(dataDir, { recursive: true })
   return PGlite.create({
     fs: new SyncedNodeFS(join(dataDir, 'database')),
-    extensions: { btree_gist },
+    extensions: { btree_gist, pg_trgm },
     relaxedDurability: false,
     startParams: [...withoutNoSync, '-c', 'fsync=on', '-c', 'wal_sync_method=fsync'],
   })

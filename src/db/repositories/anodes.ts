@@ -1,10 +1,10 @@
-import { and, asc, eq, gt, isNull, lte, or, type SQL, sql } from 'drizzle-orm'
+import { and, asc, eq, gt, inArray, isNull, lte, or, type SQL, sql } from 'drizzle-orm'
 import type { AnodeQuery, AnodeView } from '../../contract/anodes.js'
 import type { Page } from '../../contract/paging.js'
 import type { PositionKind } from '../../contract/vocabulary.js'
 import type { Db } from '../client.js'
 import { anodes, boats, positions, weighings } from '../schema/index.js'
-import { dateKey, instantKey, keysetOf, textKey } from './paging.js'
+import { dateKey, inEveryRow, instantKey, keysetOf, textKey } from './paging.js'
 import { contains, meantBy, utcInstant } from './references.js'
 import { type Change, changesNothing, lockVersion } from './versions.js'
 import { type Scope, visibleBoats } from './visibility.js'
@@ -18,12 +18,12 @@ export interface AnodeRecord extends Omit<typeof anodes.$inferSelect, 'createdAt
 }
 
 const SORT_KEYS = {
-  boat: textKey(boats.name),
-  name: textKey(anodes.name),
-  position: textKey(positions.label),
+  boat: inEveryRow(textKey(boats.name)),
+  name: inEveryRow(textKey(anodes.name)),
+  position: inEveryRow(textKey(positions.label)),
   fittedOn: dateKey(anodes.fittedOn),
   removedOn: dateKey(anodes.removedOn),
-  createdAt: instantKey(anodes.createdAt),
+  createdAt: inEveryRow(instantKey(anodes.createdAt)),
 }
 
 const LAST_WEIGHING = sql<AnodeView['lastWeighing']>`(
@@ -119,6 +119,25 @@ export async function insertAnode(tx: Db, organisationId: string, values: AnodeV
     .values({ ...values, organisationId })
     .returning({ id: anodes.id })
   return row!.id
+}
+
+export async function insertAnodes(tx: Db, organisationId: string, values: readonly AnodeValues[]): Promise<void> {
+  if (values.length === 0) return
+  await tx.insert(anodes).values(values.map((each) => ({ ...each, organisationId })))
+}
+
+/** Takes anodes off on a day. */
+export async function removeAnodes(
+  tx: Db,
+  organisationId: string,
+  ids: readonly string[],
+  removedOn: string,
+): Promise<void> {
+  if (ids.length === 0) return
+  await tx
+    .update(anodes)
+    .set({ removedOn })
+    .where(and(eq(anodes.organisationId, organisationId), inArray(anodes.id, [...ids])))
 }
 
 export async function updateAnode(

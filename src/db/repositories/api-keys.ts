@@ -6,9 +6,12 @@ import { instantKey, keysetOf, textKey } from './paging.js'
 
 export type ApiKeyRow = typeof apiKeys.$inferSelect
 
-/** The key with this hash, in whichever organisation: how a request finds out where it belongs. */
+/** The key whose secret, or the secret before it, has this hash, in whichever organisation: how a request finds out where it belongs. */
 export async function findApiKeyByHash(db: Db, secretSha256: string): Promise<ApiKeyRow | undefined> {
-  const [row] = await db.select().from(apiKeys).where(eq(apiKeys.secretSha256, secretSha256))
+  const [row] = await db
+    .select()
+    .from(apiKeys)
+    .where(or(eq(apiKeys.secretSha256, secretSha256), eq(apiKeys.previousSecretSha256, secretSha256)))
   return row
 }
 
@@ -30,13 +33,14 @@ export async function pageOfApiKeys<Item>(
   return keyset.page(rows, toItem)
 }
 
-/** How many keys with the role administrator still open the organisation at this instant. */
+/** How many keys may still manage the organisation at this instant. */
 export async function countAdministratorKeys(db: Db, organisationId: string, at: Date): Promise<number> {
   return db.$count(
     apiKeys,
     and(
       eq(apiKeys.organisationId, organisationId),
       eq(apiKeys.role, 'administrator'),
+      eq(apiKeys.scope, 'all'),
       isNull(apiKeys.revokedAt),
       or(isNull(apiKeys.expiresAt), gt(apiKeys.expiresAt, at.toISOString())),
     ),
@@ -64,9 +68,52 @@ export async function setApiKeyRevoked(db: Db, key: ApiKeyRow, at: Date): Promis
     .where(and(eq(apiKeys.organisationId, key.organisationId), eq(apiKeys.id, key.id)))
 }
 
-export async function setApiKeyUsed(db: Db, key: ApiKeyRow, at: Date): Promise<void> {
+/** @param column by which of its secrets it was used */
+export async function setApiKeyUsed(
+  db: Db,
+  key: ApiKeyRow,
+  column: 'lastUsedAt' | 'previousUsedAt',
+  at: Date,
+): Promise<void> {
   await db
     .update(apiKeys)
-    .set({ lastUsedAt: at.toISOString() })
+    .set({ [column]: at.toISOString() })
     .where(and(eq(apiKeys.organisationId, key.organisationId), eq(apiKeys.id, key.id)))
+}
+
+/** The row is held until the transaction ends, so that of two renewals at once the second sees the first. */
+export async function lockApiKey(db: Db, organisationId: string, id: string): Promise<ApiKeyRow | undefined> {
+  const [row] = await db
+    .select()
+    .from(apiKeys)
+    .where(and(eq(apiKeys.organisationId, organisationId), eq(apiKeys.id, id)))
+    .for('update')
+  return row
+}
+
+type RenewedSecret = Pick<ApiKeyRow, 'prefix' | 'secretSha256'>
+
+/** Puts a new secret into the place of the present one, which becomes the one before it; null: it ends at once. */
+export async function replaceApiKeySecret(
+  db: Db,
+  key: ApiKeyRow,
+  { prefix, secretSha256 }: RenewedSecret,
+  { at, previousUntil }: { at: Date; previousUntil: Date | null },
+): Promise<ApiKeyRow> {
+  const [row] = await db
+    .update(apiKeys)
+    .set({
+      prefix,
+      secretSha256,
+      secretMadeAt: at.toISOString(),
+      lastUsedAt: null,
+      previousPrefix: previousUntil && key.prefix,
+      previousSecretSha256: previousUntil && key.secretSha256,
+      previousSecretUntil: previousUntil?.toISOString() ?? null,
+      previousUsedAt: previousUntil && key.lastUsedAt,
+    })
+    .where(and(eq(apiKeys.organisationId, key.organisationId), eq(apiKeys.id, key.id)))
+    .returning()
+  if (!row) throw new Error('the API key went away while it was held')
+  return row
 }

@@ -1,19 +1,20 @@
-import { and, eq, gt, isNull, lte, or, type SQL, sql } from 'drizzle-orm'
+import { and, eq, gt, inArray, isNull, lte, or, type SQL, sql } from 'drizzle-orm'
 import type { BoatQuery, BoatView } from '../../contract/boats.js'
+import { looksLikeId } from '../../contract/names.js'
 import type { Page } from '../../contract/paging.js'
 import type { Db } from '../client.js'
 import { berths, boats, owners, pontoons, stays } from '../schema/index.js'
-import { instantKey, keysetOf, numberKey, textKey } from './paging.js'
-import { contains, meantBy, utcInstant } from './references.js'
+import { inEveryRow, instantKey, type Keyset, keysetOf, numberKey, textKey } from './paging.js'
+import { containsOften, meantBy, patternOf, utcInstant } from './references.js'
 import { type Change, changesNothing, lockVersion } from './versions.js'
 import { type Scope, visibleBoats } from './visibility.js'
 
 type BoatValues = Omit<typeof boats.$inferInsert, 'organisationId' | 'id' | 'createdAt' | 'version'>
 
 const SORT_KEYS = {
-  name: textKey(boats.name),
+  name: inEveryRow(textKey(boats.name)),
   launchedYear: numberKey(boats.launchedYear),
-  createdAt: instantKey(boats.createdAt),
+  createdAt: inEveryRow(instantKey(boats.createdAt)),
 }
 
 const COLUMNS = {
@@ -34,8 +35,10 @@ const COLUMNS = {
 /** One page of the boats that the scope may see, with where they lie on the day given. */
 export async function pageOfBoats(db: Db, scope: Scope, today: string, query: BoatQuery): Promise<Page<BoatView>> {
   const keyset = keysetOf('boats', query, SORT_KEYS, boats.id)
+  const hull = query.hull && eq(boats.hull, query.hull)
+  const own = and(visibleBoats(scope), hull, await ownedBy(db, query.owner), keyset.after)
   const rows = await boatsWithWhereabouts(db, today, keyset.cursorValue)
-    .where(and(visibleBoats(scope), ...filtersOf(query), keyset.after))
+    .where(and(own, ...filtersByBerth(query), await named(db, query, own, keyset)))
     .orderBy(...keyset.orderBy)
     .limit(keyset.limit)
   return keyset.page(rows, toView)
@@ -59,6 +62,16 @@ export async function findBoat(db: Db, scope: Scope, boat: string): Promise<Boat
     .select({ id: boats.id, name: boats.name, ownerId: boats.ownerId })
     .from(boats)
     .where(and(visibleBoats(scope), meantBy(boats, boat)))
+  return row
+}
+
+/** The same, which stays as it is until the transaction ends: of two that write of one boat, the second waits here. */
+export async function lockMeantBoat(tx: Db, scope: Scope, boat: string): Promise<BoatKey | undefined> {
+  const [row] = await tx
+    .select({ id: boats.id, name: boats.name, ownerId: boats.ownerId })
+    .from(boats)
+    .where(and(visibleBoats(scope), meantBy(boats, boat)))
+    .for('update')
   return row
 }
 
@@ -106,17 +119,43 @@ function boatsWithWhereabouts(db: Db, today: string, cursorValue: SQL<string | n
     .$dynamic()
 }
 
-function filtersOf(query: BoatQuery): (SQL | undefined)[] {
+function filtersByBerth(query: BoatQuery): (SQL | undefined)[] {
   return [
     query.berth === undefined ? undefined : meantBy(berths, query.berth),
     query.pontoon === undefined ? undefined : meantBy(pontoons, query.pontoon),
     query.water === undefined ? undefined : eq(berths.water, query.water),
-    query.hull === undefined ? undefined : eq(boats.hull, query.hull),
-    query.owner === undefined
-      ? undefined
-      : or(meantBy(owners, query.owner), eq(sql`lower(${owners.email})`, query.owner.toLowerCase())),
-    query.q === undefined ? undefined : contains(boats.name, query.q),
   ]
+}
+
+/** By the owner's id, name or address: asked for first, so that the boats are then read by an index. */
+async function ownedBy(db: Db, owner: string | undefined): Promise<SQL | undefined> {
+  if (owner === undefined) return undefined
+  if (looksLikeId(owner)) return eq(boats.ownerId, owner)
+  return inArray(boats.ownerId, await idsFrom(db, sql`owners_called(${owner})`))
+}
+
+/** Up to so many are looked up and sorted; of more, those of a page are soon met along its order. Status: a choice. */
+const FEW_BOATS = 200
+
+/** Whether a boat's name holds a part: by their ids where few do, cut to a page before anything is joined to them. */
+async function named(
+  db: Db,
+  query: BoatQuery,
+  own: SQL | undefined,
+  { orderBy, limit }: Pick<Keyset, 'orderBy' | 'limit'>,
+): Promise<SQL | undefined> {
+  if (query.q === undefined) return undefined
+  const found = await idsFrom(db, sql`boats_holding(${patternOf(query.q)}, ${FEW_BOATS + 1})`)
+  if (found.length > FEW_BOATS) return containsOften(boats.name, query.q)
+  const few = inArray(boats.id, found)
+  if (filtersByBerth(query).some((filter) => filter !== undefined)) return few
+  const page = db.select({ id: boats.id }).from(boats).where(and(own, few))
+  return inArray(boats.id, page.orderBy(...orderBy).limit(limit))
+}
+
+async function idsFrom(db: Db, call: SQL): Promise<string[]> {
+  const rows = await db.select({ id: sql<string>`id` }).from(sql`${call} id`)
+  return rows.map(({ id }) => id)
 }
 
 type BoatRow = Awaited<ReturnType<typeof boatsWithWhereabouts>>[number]

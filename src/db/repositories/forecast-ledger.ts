@@ -35,7 +35,8 @@ export async function judgedForecasts(db: Db, organisationId: string): Promise<J
     select w.id as "weighingId", w.anode_id as "anodeId", w.weighed_on::text as "weighedOn", f.fit_id as "fitId",
       f.as_of::text as "asOf", f.hindsight, (w.weighed_on - f.as_of)::int as "horizonDays", f.outlook
     from (
-      select id, anode_id, weighed_on from ${weighings} where organisation_id = ${organisationId} and method = 'scale'
+      select id, anode_id, weighed_on from ${weighings}
+      where ${weighings.organisationId} = ${organisationId} and method = 'scale'
       order by weighed_on desc, id limit ${JUDGING_WEIGHINGS}
     ) w
     cross join (values ${sql.join(HORIZONS.map(horizonValues), sql`, `)}) as h (nearest, middle, farthest)
@@ -60,7 +61,7 @@ function horizonValues({ from, middle, to }: (typeof HORIZONS)[number]) {
 }
 
 const ofTheAnode = (organisationId: string) =>
-  sql`organisation_id = ${organisationId} and anode_id = w.anode_id and hindsight = kind.hindsight`
+  sql`${forecasts.organisationId} = ${organisationId} and anode_id = w.anode_id and hindsight = kind.hindsight`
 
 function nearestBefore(organisationId: string) {
   return sql`(select id, as_of from ${forecasts} where ${ofTheAnode(organisationId)}

@@ -30,14 +30,21 @@ export interface HindsightFit extends Omit<FitRow, 'id' | 'summary'> {
   readonly summary: ModelSummary
 }
 
+/** Two refits may run at once: the one that saw more counts, whichever was done last. */
+export const newestFitFirst = [
+  desc(modelFits.asOf),
+  desc(modelFits.dataRevision),
+  desc(modelFits.fittedAt),
+  desc(modelFits.id),
+] as const
+
 /** The newest fit of a day that was today. */
 export async function newestFit(db: Db, organisationId: string): Promise<FitRow | undefined> {
   const [row] = await db
     .select()
     .from(modelFits)
     .where(and(eq(modelFits.organisationId, organisationId), eq(modelFits.hindsight, false)))
-    // Two refits may run at once: the one that saw more counts, whichever was done last.
-    .orderBy(desc(modelFits.asOf), desc(modelFits.dataRevision), desc(modelFits.fittedAt), desc(modelFits.id))
+    .orderBy(...newestFitFirst)
     .limit(1)
   return row && { ...row, summary: row.summary as KeptSummary }
 }

@@ -3,7 +3,7 @@ import type { HaulOutDetail, HaulOutQuery, HaulOutView } from '../../contract/ha
 import type { Page } from '../../contract/paging.js'
 import type { Db } from '../client.js'
 import { anodes, boats, haulOuts, positions, weighings } from '../schema/index.js'
-import { dateKey, instantKey, keysetOf, textKey } from './paging.js'
+import { dateKey, inEveryRow, instantKey, keysetOf, textKey } from './paging.js'
 import { meantBy, utcInstant } from './references.js'
 import { type Change, changesNothing, lockVersion } from './versions.js'
 import { type Scope, visibleBoats } from './visibility.js'
@@ -16,9 +16,9 @@ export interface HaulOutRecord extends HaulOutView {
 }
 
 const SORT_KEYS = {
-  hauledOn: dateKey(haulOuts.hauledOn),
-  boat: textKey(boats.name),
-  createdAt: instantKey(haulOuts.createdAt),
+  hauledOn: inEveryRow(dateKey(haulOuts.hauledOn)),
+  boat: inEveryRow(textKey(boats.name)),
+  createdAt: inEveryRow(instantKey(haulOuts.createdAt)),
 }
 
 const COLUMNS = {

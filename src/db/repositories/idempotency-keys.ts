@@ -1,4 +1,4 @@
-import { and, eq, isNull, lt, sql } from 'drizzle-orm'
+import { and, eq, gt, isNull, lt, or, sql } from 'drizzle-orm'
 import type { Db } from '../client.js'
 import { idempotencyKeys } from '../schema/index.js'
 
@@ -33,12 +33,18 @@ export async function findKey(db: Db, key: KeyOfRequest): Promise<IdempotencyRow
   return row
 }
 
-/** Takes over a key whose request never answered; false when somebody else did first. */
-export async function takeOverKey(db: Db, key: KeyOfRequest, olderThan: Date, at: Date): Promise<boolean> {
+/**
+ * Takes over a key whose request never answered, where it was taken longer ago, or, by a clock that has been put back since, that much ahead;
+ * false when somebody else did first.
+ */
+export async function takeOverKey(db: Db, key: KeyOfRequest, longestMs: number, at: Date): Promise<boolean> {
+  const earliest = new Date(at.getTime() - longestMs).toISOString()
+  const latest = new Date(at.getTime() + longestMs).toISOString()
+  const isAbandoned = or(lt(idempotencyKeys.createdAt, earliest), gt(idempotencyKeys.createdAt, latest))
   const rows = await db
     .update(idempotencyKeys)
     .set({ createdAt: at.toISOString() })
-    .where(and(isKey(key), isNull(idempotencyKeys.status), lt(idempotencyKeys.createdAt, olderThan.toISOString())))
+    .where(and(isKey(key), isNull(idempotencyKeys.status), isAbandoned))
     .returning({ key: idempotencyKeys.key })
   return rows.length === 1
 }

@@ -1,4 +1,4 @@
-import { and, eq, lt, sql } from 'drizzle-orm'
+import { and, eq, gt, lt, or, sql } from 'drizzle-orm'
 import type { JobView } from '../../contract/jobs.js'
 import type { Db } from '../client.js'
 import { jobs } from '../schema/index.js'
@@ -12,8 +12,8 @@ export interface JobKey {
   readonly id: string
 }
 
-/** A job that was running in a process that is gone. */
-export interface LostJob extends JobKey {
+/** A job of any kind. */
+export interface JobOfKind extends JobKey {
   readonly kind: string
 }
 
@@ -44,12 +44,17 @@ export async function insertJob(tx: Db, organisationId: string, kind: string): P
   return toView(row!)
 }
 
-/** Marks a job as begun. False where it is over already, or its organisation is gone: there is nothing to do. */
-export async function beginJob(db: Db, { organisationId, id }: JobKey): Promise<boolean> {
+/**
+ * Marks a job as begun. False where it is over already, or its organisation is gone, or it runs: there is nothing to do.
+ *
+ * @param isOurs whether the caller had begun it before: then that it runs says nothing
+ */
+export async function beginJob(db: Db, { organisationId, id }: JobKey, isOurs: boolean): Promise<boolean> {
   // Locked first: a transaction that shares the queued job must be over before the work reads the data.
   return db.transaction(async (tx) => {
     const [row] = await tx.select({ state: jobs.state }).from(jobs).where(only(organisationId, id)).for('update')
     if (row === undefined || row.state === 'completed' || row.state === 'failed') return false
+    if (row.state === 'running' && !isOurs) return false
     await tx
       .update(jobs)
       .set({ state: 'running', startedAt: sql`now()`, heartbeatAt: sql`now()`, progress: 0, step: null, error: null })
@@ -89,14 +94,36 @@ export async function requeueJob(db: Db, { organisationId, id }: JobKey, error: 
   await db.update(jobs).set({ state: 'queued', error, heartbeatAt: null }).where(only(organisationId, id))
 }
 
-/** Takes back the running jobs whose process has not been heard of for so many seconds; each is taken by one caller alone. */
-export async function reclaimLostJobs(tx: Db, silentSeconds: number): Promise<LostJob[]> {
-  const silent = lt(jobs.heartbeatAt, sql`now() - make_interval(secs => ${silentSeconds})`)
+/**
+ * Takes back the running jobs whose process has not been heard of for so many seconds; each is taken by one caller alone. A sign of life from
+ * the future is one from before the clock was put back: whoever lives has given another since.
+ */
+export async function reclaimLostJobs(tx: Db, silentSeconds: number): Promise<JobOfKind[]> {
+  const span = sql`make_interval(secs => ${silentSeconds})`
+  const silent = or(lt(jobs.heartbeatAt, sql`now() - ${span}`), gt(jobs.heartbeatAt, sql`now() + ${span}`))
   return tx
     .update(jobs)
     .set({ state: 'queued', heartbeatAt: null, step: 'its process was lost, queued again' })
     .where(and(eq(jobs.state, 'running'), silent))
     .returning({ organisationId: jobs.organisationId, id: jobs.id, kind: jobs.kind })
+}
+
+/** Jobs that have not begun. */
+export async function queuedJobs(db: Db): Promise<JobOfKind[]> {
+  return db
+    .select({ organisationId: jobs.organisationId, id: jobs.id, kind: jobs.kind })
+    .from(jobs)
+    .where(eq(jobs.state, 'queued'))
+}
+
+/** @returns whether the job has not begun, still; it is held back from beginning until the transaction ends */
+export async function isStillQueued(tx: Db, { organisationId, id }: JobKey): Promise<boolean> {
+  const rows = await tx
+    .select({ id: jobs.id })
+    .from(jobs)
+    .where(and(only(organisationId, id), eq(jobs.state, 'queued')))
+    .for('update', { skipLocked: true })
+  return rows.length > 0
 }
 
 const only = (organisationId: string, id: string) => and(eq(jobs.organisationId, organisationId), eq(jobs.id, id))

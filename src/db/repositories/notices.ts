@@ -5,7 +5,7 @@ import type { Stage } from '../../engine/notices/notice-rules.js'
 import type { Db } from '../client.js'
 import { boats, notices, noticesTold } from '../schema/index.js'
 import { type Lease, takeUnderLease } from './leases.js'
-import { instantKey, keysetOf } from './paging.js'
+import { inEveryRow, instantKey, keysetOf } from './paging.js'
 
 /** Why a letter is written, as it is kept: with the ids that the letter is looked up by when it is sent. */
 export interface KeptWhy extends Why {
@@ -121,6 +121,11 @@ export async function claimNotices(db: Db, { now, leaseUntil, most }: Lease): Pr
   })
 }
 
+export async function findNotice(db: Db, key: NoticeKey): Promise<{ readonly email: string } | undefined> {
+  const [row] = await db.select({ email: notices.email }).from(notices).where(thisNotice(key))
+  return row
+}
+
 /** What became of a letter; `nextAttemptAt` while it waits for another try. */
 export async function settleNotice(
   tx: Db,
@@ -145,7 +150,7 @@ export async function retryNotice(tx: Db, key: NoticeKey, at: Date): Promise<{ e
   return row
 }
 
-const SORT_KEYS = { createdAt: instantKey(notices.createdAt) }
+const SORT_KEYS = { createdAt: inEveryRow(instantKey(notices.createdAt)) }
 
 export async function pageOfNotices(db: Db, organisationId: string, query: NoticeQuery): Promise<Page<NoticeItem>> {
   const keyset = keysetOf('notices', query, SORT_KEYS, notices.id)

@@ -1,6 +1,7 @@
 import { and, asc, eq, gt, isNull, lte, or } from 'drizzle-orm'
 import type { Db } from '../client.js'
-import { berths, boats, pontoons, stays } from '../schema/index.js'
+import { berths, boats, drawnBerths, pontoons, stays } from '../schema/index.js'
+import { isDrawnThere } from './pontoon-drawing.js'
 
 /** A berth as the plan of the pontoons has it. */
 export type BerthOnPlan = Awaited<ReturnType<typeof berthsOnPlan>>[number]
@@ -16,9 +17,12 @@ export async function berthsOnPlan(db: Db, organisationId: string) {
       shorePower: berths.shorePower,
       planX: berths.planX,
       planY: berths.planY,
+      side: drawnBerths.side,
+      place: drawnBerths.place,
     })
     .from(berths)
     .leftJoin(pontoons, and(eq(pontoons.organisationId, berths.organisationId), eq(pontoons.id, berths.pontoonId)))
+    .leftJoin(drawnBerths, isDrawnThere())
     .where(eq(berths.organisationId, organisationId))
     .orderBy(asc(berths.name))
 }

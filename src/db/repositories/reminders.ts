@@ -1,4 +1,4 @@
-import { and, eq, isNotNull, or, sql } from 'drizzle-orm'
+import { and, eq, inArray, isNotNull, or, sql } from 'drizzle-orm'
 import type { ReminderSettings, ReminderSettingsChange } from '../../contract/notices.js'
 import type { Language } from '../../messages/languages.js'
 import type { Db } from '../client.js'
@@ -163,9 +163,18 @@ export interface ReaderChoices {
   readonly timeZone: string | null
 }
 
+const NOTHING_CHOSEN: ReaderChoices = { name: null, language: null, massUnit: null, timeZone: null }
+
 export async function readerChoices(db: Db, email: string): Promise<ReaderChoices> {
-  const [row] = await db
+  return (await choicesOfReaders(db, [email]))(email)
+}
+
+/** What each of many has chosen, by address in large or small letters. */
+export async function choicesOfReaders(db: Db, emails: readonly string[]): Promise<(email: string) => ReaderChoices> {
+  const address = sql<string>`lower(${authUsers.email})`
+  const rows = await db
     .select({
+      address,
       name: authUsers.name,
       language: personPreferences.language,
       massUnit: personPreferences.massUnit,
@@ -173,6 +182,7 @@ export async function readerChoices(db: Db, email: string): Promise<ReaderChoice
     })
     .from(authUsers)
     .leftJoin(personPreferences, eq(personPreferences.userId, authUsers.id))
-    .where(eq(sql`lower(${authUsers.email})`, email.toLowerCase()))
-  return row ?? { name: null, language: null, massUnit: null, timeZone: null }
+    .where(inArray(address, [...new Set(emails.map((email) => email.toLowerCase()))]))
+  const known = new Map(rows.map(({ address, ...choices }) => [address, choices]))
+  return (email) => known.get(email.toLowerCase()) ?? NOTHING_CHOSEN
 }

@@ -3,7 +3,7 @@ import type { Page } from '../../contract/paging.js'
 import type { StayQuery, StayView } from '../../contract/stays.js'
 import type { Db } from '../client.js'
 import { berths, boats, stays } from '../schema/index.js'
-import { dateKey, instantKey, keysetOf, textKey } from './paging.js'
+import { dateKey, inEveryRow, instantKey, keysetOf, textKey } from './paging.js'
 import { meantBy, utcInstant } from './references.js'
 import { type Change, changesNothing, lockVersion } from './versions.js'
 import { type Scope, visibleBoats } from './visibility.js'
@@ -11,10 +11,10 @@ import { type Scope, visibleBoats } from './visibility.js'
 type StayValues = Omit<typeof stays.$inferInsert, 'organisationId' | 'id' | 'createdAt' | 'version' | 'boatId'>
 
 const SORT_KEYS = {
-  fromOn: dateKey(stays.fromOn),
+  fromOn: inEveryRow(dateKey(stays.fromOn)),
   toOn: dateKey(stays.toOn),
-  boat: textKey(boats.name),
-  createdAt: instantKey(stays.createdAt),
+  boat: inEveryRow(textKey(boats.name)),
+  createdAt: inEveryRow(instantKey(stays.createdAt)),
 }
 
 /** One page of the stays of the boats that the scope may see. */

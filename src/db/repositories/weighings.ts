@@ -4,7 +4,7 @@ import type { Condition } from '../../contract/vocabulary.js'
 import type { WeighingQuery } from '../../contract/weighings.js'
 import type { Db } from '../client.js'
 import { anodes, auditEntries, boats, weighings } from '../schema/index.js'
-import { dateKey, instantKey, keysetOf, numberKey, textKey } from './paging.js'
+import { dateKey, inEveryRow, instantKey, keysetOf, numberKey, textKey } from './paging.js'
 import { meantBy, utcInstant } from './references.js'
 import { type Change, changesNothing, lockVersion } from './versions.js'
 import { type Scope, visibleBoats } from './visibility.js'
@@ -15,11 +15,11 @@ export type WeighingValues = Omit<
 > & { conditions?: Condition[] }
 
 const SORT_KEYS = {
-  weighedOn: dateKey(weighings.weighedOn),
-  boat: textKey(boats.name),
-  anode: textKey(anodes.name),
+  weighedOn: inEveryRow(dateKey(weighings.weighedOn)),
+  boat: inEveryRow(textKey(boats.name)),
+  anode: inEveryRow(textKey(anodes.name)),
   massG: numberKey(weighings.massG),
-  createdAt: instantKey(weighings.createdAt),
+  createdAt: inEveryRow(instantKey(weighings.createdAt)),
 }
 
 const COLUMNS = {
@@ -87,6 +87,14 @@ export async function weighingsOfAnodes(
   return rows.map(toRecord)
 }
 
+/** All weighings of a boat's anodes, each anode's in the order of their days. */
+export async function weighingsOfBoat(db: Db, organisationId: string, boatId: string): Promise<WeighingRecord[]> {
+  const rows = await records(db, sql`null`)
+    .where(and(eq(weighings.organisationId, organisationId), eq(anodes.boatId, boatId)))
+    .orderBy(asc(weighings.weighedOn))
+  return rows.map(toRecord)
+}
+
 /** The weighings of one haul-out and those logged by themselves on its day, by the names of their anodes. */
 export async function weighingsOfHaulOut(
   db: Db,
@@ -110,6 +118,16 @@ export async function insertWeighing(tx: Db, organisationId: string, values: Wei
     .values({ ...values, organisationId })
     .returning({ id: weighings.id })
   return row!.id
+}
+
+/** Several at once: the audit trail and what is held against an anode's life are asked once for all of them. */
+export async function insertWeighings(
+  tx: Db,
+  organisationId: string,
+  values: readonly WeighingValues[],
+): Promise<void> {
+  if (values.length === 0) return
+  await tx.insert(weighings).values(values.map((each) => ({ ...each, organisationId })))
 }
 
 /** Changes a weighing; the database asks for a reason, in `Acting.reason`, where what was measured changes. */

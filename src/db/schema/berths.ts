@@ -76,6 +76,7 @@ export const stays = pgTable(
     rowReference(table, table.berthId, berths),
     unique('stays_start').on(table.organisationId, table.boatId, table.fromOn),
     index('stays_berth').on(table.organisationId, table.berthId),
+    index('stays_by_day').on(table.organisationId, table.fromOn, table.id),
     check('stays_end_after_start', sql`${table.toOn} >= ${table.fromOn}`),
     check('stays_shore_power_hours', sql`${table.shorePowerHoursPerDay} between 0 and 24`),
   ],

@@ -40,6 +40,11 @@ export const boats = pgTable(
     rowReference(table, table.ownerId, owners),
     unique('boats_name').on(table.organisationId, table.name),
     index('boats_owner').on(table.organisationId, table.ownerId),
+    // Lists are read a page at a time in these orders, as those of haul-outs, weighings and stays in that of their days.
+    index('boats_by_name').on(table.organisationId, sql`${table.name} collate "C"`, table.id),
+    index('boats_by_creation').on(table.organisationId, table.createdAt, table.id),
+    // Found by any part of their name.
+    index('boats_by_part').using('gist', table.organisationId, sql`${table.name} gist_trgm_ops`),
     check('boats_name_not_empty', sql`length(trim(${table.name})) > 0`),
     check('boats_threshold_is_a_fraction', sql`${table.wastingThreshold} > 0 and ${table.wastingThreshold} < 1`),
     check('boats_launched_year_plausible', sql`${table.launchedYear} between 1800 and 2200`),

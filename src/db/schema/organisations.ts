@@ -1,5 +1,6 @@
 import { sql } from 'drizzle-orm'
 import { check, doublePrecision, foreignKey, integer, pgTable, text, unique, uuid } from 'drizzle-orm/pg-core'
+import { KEY_SCOPES } from '../../contract/access.js'
 import { ROLES } from '../../contract/vocabulary.js'
 import { instant, rowKey, tenantColumns } from './columns.js'
 import { authUsers } from './sign-in.js'
@@ -43,15 +44,22 @@ export const members = pgTable(
   ],
 )
 
-/** Keys of programs. Only the hash is kept; the prefix lets a person tell keys apart. */
+/** Keys of programs. Only hashes are kept; the prefix lets a person tell keys apart. While a program changes over, the secret before the present one opens too. */
 export const apiKeys = pgTable(
   'api_keys',
   {
     ...tenantColumns(),
     name: text('name').notNull(),
     role: text('role', { enum: ROLES }).notNull(),
+    /** What of its role's permissions it has. */
+    scope: text('scope', { enum: KEY_SCOPES }).notNull().default('all'),
     prefix: text('prefix').notNull(),
     secretSha256: text('secret_sha256').notNull(),
+    secretMadeAt: instant('secret_made_at').notNull().defaultNow(),
+    previousPrefix: text('previous_prefix'),
+    previousSecretSha256: text('previous_secret_sha256'),
+    previousSecretUntil: instant('previous_secret_until'),
+    previousUsedAt: instant('previous_used_at'),
     expiresAt: instant('expires_at'),
     lastUsedAt: instant('last_used_at'),
     revokedAt: instant('revoked_at'),
@@ -60,6 +68,11 @@ export const apiKeys = pgTable(
     rowKey(table),
     foreignKey({ columns: [table.organisationId], foreignColumns: [organisations.id] }).onDelete('cascade'),
     unique('api_keys_secret').on(table.secretSha256),
+    unique('api_keys_previous_secret').on(table.previousSecretSha256),
+    check(
+      'api_keys_previous_secret_whole',
+      sql`(${table.previousSecretSha256} is null) = (${table.previousSecretUntil} is null) and (${table.previousSecretSha256} is null) = (${table.previousPrefix} is null)`,
+    ),
     check('api_keys_not_for_owners', sql`${table.role} <> 'owner'`),
   ],
 )

@@ -20,6 +20,7 @@ export const haulOuts = pgTable(
     rowKey(table),
     rowReference(table, table.boatId, boats).onDelete('cascade'),
     unique('haul_outs_day').on(table.organisationId, table.boatId, table.hauledOn),
+    index('haul_outs_by_day').on(table.organisationId, table.hauledOn, table.id),
     check('haul_outs_relaunched_after', sql`${table.relaunchedOn} >= ${table.hauledOn}`),
   ],
 )
@@ -57,6 +58,7 @@ export const weighings = pgTable(
     rowReference(table, table.haulOutId, haulOuts),
     unique('weighings_anode_day').on(table.organisationId, table.anodeId, table.weighedOn),
     index('weighings_haul_out').on(table.organisationId, table.haulOutId),
+    index('weighings_by_day').on(table.organisationId, table.weighedOn, table.id),
     check('weighings_mass_positive', sql`${table.massG} > 0`),
     check('weighings_resolution_positive', sql`${table.resolutionG} > 0`),
     check(

@@ -1,0 +1,192 @@
+CREATE TABLE "forgotten_people" (
+	"organisation_id" uuid NOT NULL,
+	"id" uuid DEFAULT gen_random_uuid() NOT NULL,
+	"created_at" timestamp with time zone DEFAULT now() NOT NULL,
+	"version" integer DEFAULT 1 NOT NULL,
+	"address_sha256" text NOT NULL,
+	"alias" text NOT NULL,
+	CONSTRAINT "forgotten_people_organisation_id_id_pk" PRIMARY KEY("organisation_id","id"),
+	CONSTRAINT "forgotten_people_alias" UNIQUE("organisation_id","alias"),
+	CONSTRAINT "forgotten_people_sha256" CHECK ("forgotten_people"."address_sha256" ~ '^[0-9a-f]{64}$')
+);
+--> statement-breakpoint
+ALTER TABLE "forgotten_people" ADD CONSTRAINT "forgotten_people_organisation_id_organisations_id_fk" FOREIGN KEY ("organisation_id") REFERENCES "public"."organisations"("id") ON DELETE cascade ON UPDATE no action;
+--> statement-breakpoint
+SELECT confine_rows('forgotten_people', 'organisation_id', 'false');
+--> statement-breakpoint
+REVOKE INSERT, UPDATE, DELETE ON forgotten_people FROM anode_ledger_service;
+--> statement-breakpoint
+CREATE TRIGGER forgotten_people_audit_insert AFTER INSERT ON forgotten_people REFERENCING NEW TABLE AS new_rows
+  FOR EACH STATEMENT EXECUTE FUNCTION audit_rows();
+--> statement-breakpoint
+-- A person's data go, and the record stays whole: rows that name a person name somebody forgotten from then on. The trail is only ever added
+-- to, but for this one function, which changes who is named in it and nothing else. Whoever works for an organisation may call it; none may
+-- write to the trail by themselves.
+CREATE OR REPLACE FUNCTION audit_trail_is_append_only() RETURNS trigger LANGUAGE plpgsql AS $$
+BEGIN
+  IF TG_OP = 'UPDATE' AND is_forgetting() THEN
+    RETURN NULL;
+  END IF;
+  RAISE EXCEPTION 'the audit trail is only ever added to' USING ERRCODE = '23514', CONSTRAINT = 'audit_trail_append_only';
+END $$;
+--> statement-breakpoint
+CREATE OR REPLACE FUNCTION finding_events_are_append_only() RETURNS trigger LANGUAGE plpgsql AS $$
+BEGIN
+  -- They go with their finding, which goes with its boat: that delete comes from another trigger.
+  IF TG_OP = 'DELETE' AND pg_trigger_depth() > 1 THEN
+    RETURN NULL;
+  END IF;
+  IF TG_OP = 'UPDATE' AND is_forgetting() THEN
+    RETURN NULL;
+  END IF;
+  RAISE EXCEPTION 'the history of a finding is only ever added to' USING ERRCODE = '23514',
+    CONSTRAINT = 'finding_events_append_only', TABLE = 'finding_events';
+END $$;
+--> statement-breakpoint
+-- Only within the function below: the roles that services work by cannot say it of themselves.
+CREATE FUNCTION is_forgetting() RETURNS boolean LANGUAGE sql STABLE AS $$
+  SELECT coalesce(current_setting('app.forgetting', true), '') = 'on'
+    AND current_user NOT IN ('anode_ledger_service', 'anode_ledger_across')
+$$;
+--> statement-breakpoint
+-- A text in which each of some words stands for another: without regard to case, and as a whole alone, for ada@example.org is not
+-- x.ada@example.org, nor ada@example.org.uk.
+CREATE FUNCTION without_person(said text, words text[], alias text) RETURNS text LANGUAGE plpgsql IMMUTABLE AS $$
+DECLARE
+  word text;
+  before text;
+  after text;
+BEGIN
+  FOREACH word IN ARRAY words LOOP
+    CONTINUE WHEN said IS NULL OR position(lower(word) IN lower(said)) = 0;
+    IF position('@' IN word) > 0 THEN
+      before := '(^|[^[:alnum:]._%+-])';
+      after := '(?![[:alnum:]]|[.-][[:alnum:]])';
+    ELSE
+      before := '(^|[^[:alnum:]])';
+      after := '(?![[:alnum:]])';
+    END IF;
+    said := regexp_replace(said, before || regexp_replace(word, '([][(){}.*+?^$|\\-])', '\\\1', 'g') || after, '\1' || alias, 'gi');
+  END LOOP;
+  RETURN said;
+END $$;
+--> statement-breakpoint
+-- The same of the texts within JSON, where quotation marks and backslashes are written with escapes.
+CREATE FUNCTION without_person(said jsonb, words text[], alias text) RETURNS jsonb LANGUAGE sql IMMUTABLE AS $$
+  SELECT without_person(said::text,
+    ARRAY(SELECT substr(to_json(w)::text, 2, length(to_json(w)::text) - 2) FROM unnest(words) w), alias)::jsonb
+$$;
+--> statement-breakpoint
+-- An owner as the trail has them: their name as a whole, for a name of one word may be anything elsewhere.
+CREATE FUNCTION without_owner(entry jsonb, names text[], words text[], alias text) RETURNS jsonb LANGUAGE sql IMMUTABLE AS $$
+  SELECT without_person(CASE WHEN entry ->> 'name' = ANY (names) THEN jsonb_set(entry, '{name}', to_jsonb(alias)) ELSE entry END, words, alias)
+$$;
+--> statement-breakpoint
+-- forgotten: the address, in small letters; names that it had as an owner, now or before, go with it.
+-- alias: what stands for them from now on; alias_address: where an address has to stand (RFC 2606, 2: nothing is ever sent to .invalid).
+-- Gives how many rows were changed or removed, by table.
+CREATE FUNCTION forget_person(forgotten text, alias text, alias_address text) RETURNS TABLE (changed text, number bigint)
+LANGUAGE plpgsql SECURITY DEFINER SET search_path = public, pg_temp AS $$
+DECLARE
+  org uuid := acting_organisation();
+  names text[];
+  written text[];
+  named text;
+  n bigint;
+BEGIN
+  IF org IS NULL OR acting_owner() IS NOT NULL THEN
+    RAISE EXCEPTION 'nobody said for which organisation';
+  END IF;
+  PERFORM set_config('app.forgetting', 'on', true);
+  SELECT coalesce(array_agg(DISTINCT known.name), '{}') INTO names FROM (
+    SELECT o.name FROM owners o WHERE o.organisation_id = org AND lower(o.email) = forgotten
+    UNION SELECT entry.said ->> 'name' FROM audit_entries e CROSS JOIN LATERAL (VALUES (e.before), (e.after)) AS entry (said)
+      WHERE e.organisation_id = org AND e.table_name = 'owners' AND lower(entry.said ->> 'email') = forgotten
+  ) AS known WHERE known.name IS NOT NULL;
+  -- Names of a single word may be the name of anything: they go where they stand for the owner, and stay in what people wrote.
+  SELECT forgotten || coalesce(array_agg(name), '{}') INTO written FROM unnest(names) name WHERE name ~ '\S\s+\S';
+
+  INSERT INTO forgotten_people (organisation_id, address_sha256, alias)
+    VALUES (org, encode(sha256(convert_to(forgotten, 'UTF8')), 'hex'), forget_person.alias) ON CONFLICT DO NOTHING;
+  DELETE FROM calendar_feeds WHERE organisation_id = org AND email = forgotten;
+  GET DIAGNOSTICS n = ROW_COUNT; changed := 'calendar_feeds'; number := n; RETURN NEXT;
+  DELETE FROM saved_views WHERE organisation_id = org AND person = 'person:' || forgotten;
+  GET DIAGNOSTICS n = ROW_COUNT; changed := 'saved_views'; number := n; RETURN NEXT;
+  DELETE FROM notice_addresses WHERE organisation_id = org AND email = forgotten;
+  GET DIAGNOSTICS n = ROW_COUNT; changed := 'notice_addresses'; number := n; RETURN NEXT;
+  DELETE FROM idempotency_keys WHERE organisation_id = org
+    AND (lower(actor) = 'person:' || forgotten OR position(forgotten IN lower(idempotency_keys::text)) > 0);
+  GET DIAGNOSTICS n = ROW_COUNT; changed := 'idempotency_keys'; number := n; RETURN NEXT;
+  DELETE FROM members WHERE organisation_id = org AND email = forgotten;
+  GET DIAGNOSTICS n = ROW_COUNT; changed := 'members'; number := n; RETURN NEXT;
+
+  -- What still waits is not sent.
+  UPDATE notices SET email = alias_address,
+      state = CASE WHEN state = 'waiting' THEN 'dropped' ELSE state END,
+      next_attempt_at = CASE WHEN state = 'waiting' THEN NULL ELSE next_attempt_at END,
+      once = without_person(once, ARRAY[forgotten], alias_address),
+      failure = without_person(failure, written, alias),
+      why = without_person(why, written, alias)
+    WHERE organisation_id = org AND email = forgotten;
+  GET DIAGNOSTICS n = ROW_COUNT; changed := 'notices'; number := n; RETURN NEXT;
+  UPDATE notices_told SET email = alias_address WHERE organisation_id = org AND email = forgotten;
+  GET DIAGNOSTICS n = ROW_COUNT; changed := 'notices_told'; number := n; RETURN NEXT;
+
+  UPDATE owners o SET name = alias || ' ' || numbered.place, email = NULL
+    FROM (SELECT id, row_number() OVER (ORDER BY created_at, id) AS place FROM owners
+      WHERE organisation_id = org AND lower(email) = forgotten) AS numbered
+    WHERE o.organisation_id = org AND o.id = numbered.id;
+  GET DIAGNOSTICS n = ROW_COUNT; changed := 'owners'; number := n; RETURN NEXT;
+
+  UPDATE haul_outs SET note = without_person(note, written, alias)
+    WHERE organisation_id = org AND note IS DISTINCT FROM without_person(note, written, alias);
+  GET DIAGNOSTICS n = ROW_COUNT; changed := 'haul_outs'; number := n; RETURN NEXT;
+  UPDATE weighings SET note = without_person(note, written, alias)
+    WHERE organisation_id = org AND note IS DISTINCT FROM without_person(note, written, alias);
+  GET DIAGNOSTICS n = ROW_COUNT; changed := 'weighings'; number := n; RETURN NEXT;
+  UPDATE finding_events SET actor = without_person(actor, ARRAY[forgotten], alias_address),
+      note = without_person(note, written, alias),
+      data = without_person(data, written, alias)
+    WHERE organisation_id = org
+      AND (actor, note, data) IS DISTINCT FROM (without_person(actor, ARRAY[forgotten], alias_address),
+        without_person(note, written, alias), without_person(data, written, alias));
+  GET DIAGNOSTICS n = ROW_COUNT; changed := 'finding_events'; number := n; RETURN NEXT;
+  UPDATE webhook_events SET data = without_person(data, written, alias)
+    WHERE organisation_id = org AND data IS DISTINCT FROM without_person(data, written, alias);
+  GET DIAGNOSTICS n = ROW_COUNT; changed := 'webhook_events'; number := n; RETURN NEXT;
+  UPDATE webhook_attempts SET answer_start = without_person(answer_start, written, alias)
+    WHERE organisation_id = org AND answer_start IS DISTINCT FROM without_person(answer_start, written, alias);
+  GET DIAGNOSTICS n = ROW_COUNT; changed := 'webhook_attempts'; number := n; RETURN NEXT;
+
+  FOR named IN SELECT unnest(ARRAY['api_keys', 'webhooks']) LOOP
+    EXECUTE format('UPDATE %I SET name = without_person(name, $1, $2) WHERE organisation_id = $3 AND name <> without_person(name, $1, $2)', named)
+      USING written, alias, org;
+    GET DIAGNOSTICS n = ROW_COUNT; changed := named; number := n; RETURN NEXT;
+  END LOOP;
+
+  -- Last: what was changed above stands in the trail too, as it was before.
+  UPDATE audit_entries e SET actor = redacted.actor, reason = redacted.reason, before = redacted.before, after = redacted.after
+    FROM (
+      SELECT id, without_person(a.actor, ARRAY[forgotten], alias_address) AS actor, without_person(a.reason, written, alias) AS reason,
+        without_owner(a.before, CASE WHEN a.table_name = 'owners' THEN names END, written, alias) AS before,
+        without_owner(a.after, CASE WHEN a.table_name = 'owners' THEN names END, written, alias) AS after
+      FROM audit_entries a WHERE a.organisation_id = org
+    ) AS redacted
+    WHERE e.organisation_id = org AND e.id = redacted.id
+      AND (e.actor, e.reason, e.before, e.after) IS DISTINCT FROM (redacted.actor, redacted.reason, redacted.before, redacted.after);
+  GET DIAGNOSTICS n = ROW_COUNT; changed := 'audit_entries'; number := n; RETURN NEXT;
+
+  -- Signing in belongs to the person: it goes where no other organisation knows them.
+  n := 0;
+  IF NOT EXISTS (SELECT FROM members WHERE email = forgotten) AND NOT EXISTS (SELECT FROM owners WHERE lower(email) = forgotten) THEN
+    DELETE FROM auth_verifications WHERE position(forgotten IN lower(identifier || ' ' || value)) > 0;
+    DELETE FROM auth_users WHERE lower(email) = forgotten;
+    GET DIAGNOSTICS n = ROW_COUNT;
+  END IF;
+  changed := 'auth_users'; number := n; RETURN NEXT;
+  PERFORM set_config('app.forgetting', '', true);
+END $$;
+--> statement-breakpoint
+REVOKE ALL ON FUNCTION forget_person(text, text, text) FROM PUBLIC;
+--> statement-breakpoint
+GRANT EXECUTE ON FUNCTION forget_person(text, text, text) TO anode_ledger_service;
