@@ -1,12 +1,13 @@
+import type { Said } from '../said.js'
 import type { Anomaly } from './anomaly.js'
 import type { Cause } from './causes.js'
+import type { EvidenceCode } from './evidence/evidence-codes.js'
+import type { RecordQuestionCode } from './evidence/question-codes.js'
 
-/** One piece of evidence as it bears on one cause. */
-export interface WeighedEvidence {
+/** One piece of evidence as it bears on one cause: the sentence that tells it, and its weight. */
+export interface WeighedEvidence extends Said<EvidenceCode> {
   /** Key of the observation in the tables of evidence. */
   readonly observation: string
-  /** The observation in a sentence, with its figures. */
-  readonly what: string
   /** Weight of evidence for this cause against the others together: log of the likelihood ratio [nat]; below 0 speaks against. */
   readonly weight: number
 }
@@ -45,14 +46,19 @@ export interface RecordedCheck {
   readonly on: number
 }
 
+/** A question about the record of a boat; `null`: about a berth. */
+export interface AskedQuestion extends Said<RecordQuestionCode> {
+  readonly boat: string | null
+}
+
 /** An anomaly with what may lie behind it. */
 export interface Diagnosis {
   readonly anomaly: Anomaly
   /** By falling probability; they add to 1. */
   readonly causes: readonly RankedCause[]
   readonly nextCheck: NextCheck | null
-  /** Readings that contradict themselves or each other: sentences that ask; such readings count for nothing. */
-  readonly questions: readonly string[]
+  /** Readings that contradict themselves or each other; such readings count for nothing. */
+  readonly questions: readonly AskedQuestion[]
   /** Cautions that must be shown with it. */
   readonly safety: readonly string[]
 }

@@ -22,9 +22,10 @@ export function rankCauses(evidence: readonly Evidence[]): RankedCause[] {
   return CAUSES.map((cause, c) => ({
     cause,
     probability: probabilities[c]!,
-    evidence: evidence.map(({ observation, what }, i) => ({
+    evidence: evidence.map(({ observation, code, values }, i) => ({
       observation,
-      what,
+      code,
+      values,
       weight: (forwards[i]![c]! + backwards[i]![c]!) / 2,
     })),
   })).sort((a, b) => b.probability - a.probability)

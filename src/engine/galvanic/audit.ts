@@ -11,6 +11,7 @@ import { type JudgedPotential, judgedPotentials } from './judged-potentials.js'
 import { type Overprotection, overprotectionBy } from './overprotection.js'
 import { type AlloyProtection, protectionBy } from './protection.js'
 import { type AuditQuestion, questionsOf } from './questions.js'
+import { because } from './reason-codes.js'
 
 /** Two metals of one boat that metal joins, or that it would join if an unrecorded bond is there. */
 export interface AuditPair extends FilmedCouple {
@@ -90,9 +91,12 @@ function pairsInDoubt({ systems, unknown }: Connections, water: Water | null): A
   return [...across, ...among].map((pair) => {
     const parts = loose.filter(({ metal }) => metal === pair.cathode.metal || metal === pair.anode.metal)
     const which = parts.flatMap(({ fittings }) => fittings).join(', ')
-    const grade = pair.grade === 'unknown' ? '' : ` If it is, the pair is ${pair.grade}.`
-    const reason = `Whether ${which} is bonded is not recorded.${grade} ${pair.reason}`
-    return { ...pair, grade: 'unknown', connection: 'not-recorded', reason, whenFilmLost: [] }
+    const reasons = [
+      because('bond/not-recorded', { fittings: which }),
+      ...(pair.grade === 'unknown' ? [] : [because('bond/if-bonded', { grade: pair.grade })]),
+      ...pair.reasons,
+    ]
+    return { ...pair, grade: 'unknown', connection: 'not-recorded', reasons, whenFilmLost: [] }
   })
 }
 

@@ -9,7 +9,8 @@ import {
 } from '../reference/galvanic-series.js'
 import type { Water } from '../reference/vocabulary.js'
 import { type CoupleGrade, gradeCouple } from './grade.js'
-import { reasonOf } from './reason.js'
+import { reasonsOf } from './reason.js'
+import type { Reason } from './reason-codes.js'
 
 /** A metal in the water, with its wetted area; `null` where nobody measured it. */
 export interface WettedMetal {
@@ -41,7 +42,7 @@ export interface Couple {
   /** The same of the areas that the water reaches as if bare [–]. */
   readonly exposedRatio: number | null
   readonly grade: CoupleGrade
-  readonly reason: string
+  readonly reasons: readonly Reason[]
 }
 
 /** A couple of two metals of which one may lose its passive film, and what becomes of it then. */
@@ -62,7 +63,7 @@ export interface FilmedCouple extends Couple {
  * @param one a metal; area from 0.01 to 1e9 where known [cm²]
  * @param other the other metal
  * @param water the water both are in
- * @returns roles, ΔE [V], ratio of the areas cathode/anode [–], grade and reason
+ * @returns roles, ΔE [V], ratio of the areas cathode/anode [–], grade and reasons
  * @throws OutOfRange for an area outside that range
  * @see reference `aca-flowing-seawater`, `anodic-index-pages`, `mil-std-1250-page`, `area-ratio-note`
  * @example couple({ metal: 'zinc', areaCm2: 100 }, { metal: 'copper', areaCm2: 100 }, 'salt').deltaVolts // 0.61 to 0.73
@@ -104,7 +105,7 @@ function plainCouple(one: WettedMetal, other: WettedMetal, water: Water | null):
     exposedRatio: ratioOf(exposed(cathode), exposed(anode)),
   }
   const judged = gradeCouple(facts, water)
-  return { ...facts, grade: judged.grade, reason: reasonOf(facts, judged, water) }
+  return { ...facts, grade: judged.grade, reasons: reasonsOf(facts, judged, water) }
 }
 
 /** Whether a wetted area [cm²] can be one; a ratio of two such areas is a number. */

@@ -3,7 +3,7 @@ import { criterionOfHull, criterionOfMetal, limitOfMetal } from '../reference/cr
 import { galvanicMetal } from '../reference/galvanic-series.js'
 import type { ProtectionCriterionRow } from '../reference/protection-criteria.js'
 import type { GalvanicBoat, PotentialValue } from './boat-metals.js'
-import { sayPotential } from './reason.js'
+import { because, type Reason } from './reason-codes.js'
 
 export const POTENTIAL_VERDICTS = ['protected', 'under-protected', 'over-protected', 'not-judged'] as const
 export type PotentialVerdict = (typeof POTENTIAL_VERDICTS)[number]
@@ -17,7 +17,7 @@ export interface JudgedPotential {
   readonly voltsAgAgcl: number | null
   readonly verdict: PotentialVerdict
   readonly criterion: ProtectionCriterionRow | null
-  readonly reason: string
+  readonly reason: Reason
 }
 
 /** No metal of a boat reads above this in the water against any dock electrode but zinc [V]; platinum and carbon do. */
@@ -57,13 +57,13 @@ function judged(reading: PotentialValue, boat: GalvanicBoat): JudgedPotential {
   const { at, fitting, reference, volts } = reading
   const open = { at, fitting, verdict: 'not-judged', criterion: null } as const
   if (reference === null) {
-    return { ...open, voltsAgAgcl: null, reason: 'The reference electrode is not recorded.' }
+    return { ...open, voltsAgAgcl: null, reason: because('reading/no-reference', {}) }
   }
   const voltsAgAgcl = convertPotential(volts, reference, 'ag-agcl-seawater')
-  if (hasDoubtfulSign(reading)) return { ...open, voltsAgAgcl, reason: 'The sign is in doubt: was the minus dropped?' }
-  if (boat.water === 'fresh') return { ...open, voltsAgAgcl, reason: 'The criteria are of seawater.' }
+  if (hasDoubtfulSign(reading)) return { ...open, voltsAgAgcl, reason: because('reading/sign-in-doubt', {}) }
+  if (boat.water === 'fresh') return { ...open, voltsAgAgcl, reason: because('reading/fresh', {}) }
   const window = protectionWindowOf(fitting, boat)
-  if (window === undefined) return { ...open, voltsAgAgcl, reason: 'No criterion is known for it.' }
+  if (window === undefined) return { ...open, voltsAgAgcl, reason: because('reading/no-criterion', {}) }
   return { at, fitting, voltsAgAgcl, criterion: window.criterion, ...verdictOf(voltsAgAgcl, window) }
 }
 
@@ -93,19 +93,12 @@ function windowFrom(criterion: ProtectionCriterionRow | undefined, notBelowV?: n
   return { criterion, protectedAtOrBelowV, notBelowV: notBelowV ?? criterion.notBelowV }
 }
 
-function verdictOf(volts: number, { protectedAtOrBelowV, notBelowV }: ProtectionWindow) {
-  const read = sayPotential(volts)
-  if (volts > protectedAtOrBelowV) {
-    return {
-      verdict: 'under-protected',
-      reason: `${read} is above the ${sayPotential(protectedAtOrBelowV)} asked for.`,
-    } as const
+function verdictOf(read: number, { protectedAtOrBelowV: asked, notBelowV: limit }: ProtectionWindow) {
+  if (read > asked) {
+    return { verdict: 'under-protected', reason: because('reading/under-protected', { read, asked }) } as const
   }
-  if (notBelowV !== undefined && volts < notBelowV) {
-    return { verdict: 'over-protected', reason: `${read} is beyond the limit of ${sayPotential(notBelowV)}.` } as const
+  if (limit !== undefined && read < limit) {
+    return { verdict: 'over-protected', reason: because('reading/over-protected', { read, limit }) } as const
   }
-  return {
-    verdict: 'protected',
-    reason: `${read} reaches the ${sayPotential(protectedAtOrBelowV)} asked for.`,
-  } as const
+  return { verdict: 'protected', reason: because('reading/protected', { read, asked }) } as const
 }

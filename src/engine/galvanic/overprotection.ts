@@ -4,7 +4,7 @@ import { type GalvanicMetal, galvanicMetal } from '../reference/galvanic-series.
 import type { ProtectionCriterionRow } from '../reference/protection-criteria.js'
 import type { AnodeAlloy, Water } from '../reference/vocabulary.js'
 import type { MetalOfBoat } from './boat-metals.js'
-import { sayPotential } from './reason.js'
+import { because, type Reason } from './reason-codes.js'
 
 export const OVERPROTECTION_VERDICTS = ['within', 'possible', 'forbidden'] as const
 export type OverprotectionVerdict = (typeof OVERPROTECTION_VERDICTS)[number]
@@ -16,7 +16,7 @@ export interface Overprotection {
   readonly limitV: number
   readonly anodeV: number
   readonly verdict: OverprotectionVerdict
-  readonly reason: string
+  readonly reasons: readonly Reason[]
   readonly criterion: ProtectionCriterionRow
 }
 
@@ -41,7 +41,6 @@ export function overprotectionBy(alloys: readonly AnodeAlloy[], boat: LimitedBoa
 
 interface Limit {
   readonly of: Overprotection['of']
-  readonly name: string
   readonly criterion: ProtectionCriterionRow
   readonly isBannedForMagnesium: boolean
 }
@@ -52,22 +51,14 @@ function limitsOf({ hull, metals }: LimitedBoat): readonly Limit[] {
   const hullLimit: Limit[] =
     hull === null || ofHull === undefined
       ? []
-      : [{ of: { hull }, name: HULL_WORDS[hull], criterion: ofHull, isBannedForMagnesium: isBannedOn(hull) }]
+      : [{ of: { hull }, criterion: ofHull, isBannedForMagnesium: isBannedOn(hull) }]
   const metalLimits = metals.flatMap(({ metal, fittings }): Limit[] => {
-    const { group, name } = galvanicMetal(metal)
+    const { group } = galvanicMetal(metal)
     const criterion = limitOfMetal(metal, group)
     if (criterion === undefined) return []
-    return [{ of: { metal, fittings }, name, criterion, isBannedForMagnesium: group === 'aluminium' }]
+    return [{ of: { metal, fittings }, criterion, isBannedForMagnesium: group === 'aluminium' }]
   })
   return [...hullLimit, ...metalLimits]
-}
-
-const HULL_WORDS: Readonly<Record<HullMaterial, string>> = {
-  grp: 'A hull of glass-reinforced plastic',
-  wood: 'A wooden hull',
-  steel: 'A steel hull',
-  aluminium: 'An aluminium hull',
-  ferrocement: 'A ferrocement hull',
 }
 
 function isBannedOn(hull: HullMaterial): boolean {
@@ -77,17 +68,16 @@ function isBannedOn(hull: HullMaterial): boolean {
 function judged(alloy: AnodeAlloy, limit: Limit, water: Water | null): Overprotection {
   const { closedCircuitVAgAgcl: anodeV } = designAlloy(alloy)
   const limitV = limit.criterion.notBelowV!
-  const isForbidden = alloy === 'magnesium' && limit.isBannedForMagnesium && water !== 'fresh' && water !== null
-  const criterion = isForbidden ? MAGNESIUM_BAN : limit.criterion
-  const base = { alloy, of: limit.of, limitV, anodeV, criterion }
-  const figures = `can be harmed beyond ${sayPotential(limitV)}; ${alloy} anodes are at ${sayPotential(anodeV)}`
-  if (isForbidden) {
-    const reason = `${limit.name} ${figures}. Magnesium is not to be used there in ${water} water: take it off.`
-    return { ...base, verdict: 'forbidden', reason }
+  const isBanned = alloy === 'magnesium' && limit.isBannedForMagnesium
+  const base = { alloy, of: limit.of, limitV, anodeV, criterion: limit.criterion }
+  const harm =
+    'hull' in limit.of
+      ? because('limit/of-hull', { hull: limit.of.hull, limit: limitV })
+      : because('limit/of-metal', { metal: limit.of.metal, limit: limitV })
+  if (isBanned && water !== 'fresh' && water !== null) {
+    const reasons = [harm, because('limit/forbidden', { given: anodeV, water })]
+    return { ...base, criterion: MAGNESIUM_BAN, verdict: 'forbidden', reasons }
   }
-  if (anodeV >= limitV) {
-    return { ...base, verdict: 'within', reason: `${limit.name} ${figures}, so they cannot drive it there.` }
-  }
-  const reason = `${limit.name} ${figures}: too many of them can drive it there. Measure, with the anodes fitted.`
-  return { ...base, verdict: 'possible', reason }
+  const verdict = anodeV >= limitV ? 'within' : 'possible'
+  return { ...base, verdict, reasons: [harm, because(`limit/${verdict}`, { alloy, given: anodeV })] }
 }

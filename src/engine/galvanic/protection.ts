@@ -7,7 +7,7 @@ import { type GalvanicMetal, galvanicMetal, midpointVSce } from '../reference/ga
 import { PROTECTION_CRITERIA, type ProtectionCriterionRow } from '../reference/protection-criteria.js'
 import { ANODE_ALLOYS, type AnodeAlloy, type Water } from '../reference/vocabulary.js'
 import type { MetalOfBoat } from './boat-metals.js'
-import { sayPotential } from './reason.js'
+import { because, type Reason } from './reason-codes.js'
 
 export const PROTECTION_VERDICTS = ['protects', 'barely', 'cannot', 'unsuited', 'unknown'] as const
 export type ProtectionVerdict = (typeof PROTECTION_VERDICTS)[number]
@@ -32,7 +32,7 @@ export interface AlloyProtection {
   readonly suitsWater: Suitability | null
   readonly verdict: ProtectionVerdict
   readonly metals: readonly ProtectedMetal[]
-  readonly reason: string
+  readonly reasons: readonly Reason[]
 }
 
 const SHIFT = PROTECTION_CRITERIA.find((row) => row.metal === 'any-bonded-metal')!
@@ -57,8 +57,8 @@ export function protectionBy(
     const judged = metals.flatMap((metal) => protectedMetal(metal, anodeV))
     const suitsWater = water === null ? null : suits[water]
     const verdict = verdictOf(judged, suitsWater)
-    const reason = reasonFor({ alloy, anodeV, judged, verdict, suitsWater, water })
-    return { alloy, isFitted: fitted.includes(alloy), anodeV, suitsWater, verdict, metals: judged, reason }
+    const reasons = reasonsFor({ alloy, anodeV, judged, verdict, suitsWater, water })
+    return { alloy, isFitted: fitted.includes(alloy), anodeV, suitsWater, verdict, metals: judged, reasons }
   })
 }
 
@@ -93,20 +93,17 @@ interface Reasoned {
   readonly water: Water | null
 }
 
-const IN_WATER: Readonly<Record<AnodeAlloy, string>> = {
-  zinc: 'zinc crusts over and stops working',
-  aluminium: 'aluminium loses activity',
-  magnesium: 'magnesium wastes within weeks and drives potentials too far',
-}
-
-function reasonFor({ alloy, anodeV, judged, verdict, suitsWater, water }: Reasoned): string {
-  if (verdict === 'unsuited') return `Not for ${water} water: ${IN_WATER[alloy]}.`
-  if (judged.length === 0) return 'No metal is known that it would have to protect.'
+function reasonsFor({ alloy, anodeV, judged, verdict, suitsWater, water }: Reasoned): readonly Reason[] {
+  if (verdict === 'unsuited' && water !== null) return [because(`protection/unsuited-${alloy}`, { water })]
+  if (judged.length === 0) return [because('protection/nothing-to-protect', {})]
   const worst = judged.reduce((most, each) => (each.marginV < most.marginV ? each : most))
-  const name = galvanicMetal(worst.metal).name
-  const asked = `${name} asks for ${sayPotential(worst.protectedAtV)}, the anode gives ${sayPotential(anodeV)}`
-  const margin = `${Math.abs(worst.marginV).toFixed(2)} V ${worst.marginV < 0 ? 'too little' : 'in hand'}`
-  const inWater = suitsWater === 'limited' ? ` In ${water} water ${IN_WATER[alloy]} at times: watch it.` : ''
-  if (water === null) return `The most demanding metal: ${asked}, ${margin}. Whether the alloy suits the water is open.`
-  return `The most demanding metal: ${asked}, ${margin}.${inWater}`
+  const figures = {
+    metal: worst.metal,
+    asked: worst.protectedAtV,
+    given: anodeV,
+    margin: Math.abs(worst.marginV),
+  }
+  const margin = because(worst.marginV < 0 ? 'protection/too-little' : 'protection/in-hand', figures)
+  if (water === null) return [margin, because('protection/water-not-known', {})]
+  return suitsWater === 'limited' ? [margin, because(`protection/limited-${alloy}`, { water })] : [margin]
 }

@@ -1,5 +1,6 @@
 import { GALVANIC_AUDIT_FIGURES } from '../reference/galvanic-grades.js'
 import { galvanicMetal } from '../reference/galvanic-series.js'
+import type { Said, ValuesOf } from '../said.js'
 import type { BoatFitting, GalvanicBoat } from './boat-metals.js'
 import { hasDoubtfulSign } from './judged-potentials.js'
 
@@ -18,12 +19,31 @@ export const QUESTION_KEYS = [
 ] as const
 export type QuestionKey = (typeof QUESTION_KEYS)[number]
 
+/**
+ * What may be asked, with the values that stand in the question. A `fitting` of '' is the bonded hull; `at` is when it was read, an
+ * instant.
+ */
+export const AUDIT_QUESTION_CODES = {
+  'no-fittings': [],
+  water: [],
+  hull: [],
+  'hull-area/steel': [],
+  'hull-area/aluminium': [],
+  'no-anodes': [],
+  metal: ['fitting'],
+  area: ['fitting'],
+  bonded: ['fitting'],
+  alloy: ['anode'],
+  reference: ['fitting', 'at'],
+  sign: ['fitting', 'at'],
+} as const
+type AuditQuestionCode = keyof typeof AUDIT_QUESTION_CODES
+
 /** Something that the record lacks, or that cannot be as it stands, and that the audit would need. */
-export interface AuditQuestion {
+export interface AuditQuestion extends Said<AuditQuestionCode> {
   readonly key: QuestionKey
   /** The fitting or anode it is about; `null`: the boat. */
   readonly about: string | null
-  readonly question: string
 }
 
 /** What to ask whoever looks after the boat, the boat's own gaps first, then fitting by fitting. */
@@ -31,27 +51,20 @@ export function questionsOf(boat: GalvanicBoat): readonly AuditQuestion[] {
   return [
     ...boatQuestions(boat),
     ...boat.fittings.flatMap(fittingQuestions),
-    ...boat.anodes
-      .filter(({ alloy }) => alloy === null)
-      .map(({ anode }) => about('alloy', anode, `Which alloy is the anode ${anode} of?`)),
+    ...boat.anodes.filter(({ alloy }) => alloy === null).map(({ anode }) => about('alloy', anode, 'alloy', { anode })),
     ...readingQuestions(boat),
   ]
 }
 
 function boatQuestions({ hull, water, fittings, anodes }: GalvanicBoat): AuditQuestion[] {
-  const asked: AuditQuestion[] = []
-  const ask = (key: QuestionKey, question: string) => asked.push(about(key, null, question))
-  if (fittings.length === 0) ask('no-fittings', 'Which metal has the boat under water? No fitting is recorded.')
-  if (water === null) ask('water', 'Where does the boat lie? The water of its berth is not known.')
-  if (hull === null) ask('hull', 'What is the hull made of? Limits of overprotection depend on it.')
-  if ((hull === 'steel' || hull === 'aluminium') && !hasHullMetal(hull, fittings)) {
-    ask(
-      'hull-area',
-      `How large is the wetted hull? The ${hull} hull is not among the fittings, so its pairs are missing.`,
-    )
-  }
-  if (anodes.length === 0) ask('no-anodes', 'Has the boat anodes? None is recorded as in place.')
-  return asked
+  const lacksHull = (hull === 'steel' || hull === 'aluminium') && !hasHullMetal(hull, fittings)
+  return [
+    ...(fittings.length === 0 ? [about('no-fittings', null, 'no-fittings', {})] : []),
+    ...(water === null ? [about('water', null, 'water', {})] : []),
+    ...(hull === null ? [about('hull', null, 'hull', {})] : []),
+    ...(lacksHull ? [about('hull-area', null, `hull-area/${hull}`, {})] : []),
+    ...(anodes.length === 0 ? [about('no-anodes', null, 'no-anodes', {})] : []),
+  ]
 }
 
 function hasHullMetal(hull: 'steel' | 'aluminium', fittings: readonly BoatFitting[]): boolean {
@@ -60,24 +73,28 @@ function hasHullMetal(hull: 'steel' | 'aluminium', fittings: readonly BoatFittin
 }
 
 function fittingQuestions({ fitting, metal, areaCm2, bonded }: BoatFitting): AuditQuestion[] {
-  const asked: AuditQuestion[] = []
-  if (metal === null) asked.push(about('metal', fitting, `Which metal is ${fitting}? It is in no pair yet.`))
-  if (areaCm2 === null || areaCm2 < GALVANIC_AUDIT_FIGURES.leastArea.value)
-    asked.push(about('area', fitting, `How large is ${fitting} under water, in cm²?`))
-  if (bonded === null) asked.push(about('bonded', fitting, `Is ${fitting} bonded? Measure from it to the bond.`))
-  return asked
+  const hasNoArea = areaCm2 === null || areaCm2 < GALVANIC_AUDIT_FIGURES.leastArea.value
+  return [
+    ...(metal === null ? [about('metal', fitting, 'metal', { fitting })] : []),
+    ...(hasNoArea ? [about('area', fitting, 'area', { fitting })] : []),
+    ...(bonded === null ? [about('bonded', fitting, 'bonded', { fitting })] : []),
+  ]
 }
 
 function readingQuestions({ potentials }: GalvanicBoat): AuditQuestion[] {
-  const ofReading = (key: QuestionKey, fitting: string | null, at: string, what: string) =>
-    about(key, fitting, `${what} in the reading of ${fitting ?? 'the bonded hull'} at ${at}?`)
   return potentials.flatMap((reading) => {
     const { at, fitting, reference } = reading
-    if (reference === null) return [ofReading('reference', fitting, at, 'Which reference electrode was used')]
-    return hasDoubtfulSign(reading) ? [ofReading('sign', fitting, at, 'Was the minus sign dropped')] : []
+    const read = { fitting: fitting ?? '', at }
+    if (reference === null) return [about('reference', fitting, 'reference', read)]
+    return hasDoubtfulSign(reading) ? [about('sign', fitting, 'sign', read)] : []
   })
 }
 
-function about(key: QuestionKey, subject: string | null, question: string): AuditQuestion {
-  return { key, about: subject, question }
+function about<Code extends AuditQuestionCode>(
+  key: QuestionKey,
+  subject: string | null,
+  code: Code,
+  values: ValuesOf<typeof AUDIT_QUESTION_CODES, Code>,
+): AuditQuestion {
+  return { key, about: subject, code, values }
 }

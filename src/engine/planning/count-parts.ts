@@ -15,6 +15,11 @@ export interface CountedPart extends Part {
 /** Castings of one part differ by a few per cent; parts of one maker's list by more than this. Convention. */
 const SAME_PART_SHARE = 0.1
 
+/** Whether two masses [g] are those of one part: the heavier within a tenth of the lighter. */
+export function isSamePartMass(a: number, b: number): boolean {
+  return Math.max(a, b) <= Math.min(a, b) * (1 + SAME_PART_SHARE)
+}
+
 /**
  * How many of each part: of one alloy and shape, and of masses within a tenth of the lightest of them, told by the middle one
  * to two digits.
@@ -36,7 +41,7 @@ function countMasses(kind: readonly Part[]): CountedPart[] {
   const groups: number[][] = []
   for (const massG of kind.flatMap((part) => part.massG ?? []).sort((a, b) => a - b)) {
     const group = groups.at(-1)
-    if (group !== undefined && massG <= group[0]! * (1 + SAME_PART_SHARE)) group.push(massG)
+    if (group !== undefined && isSamePartMass(group[0]!, massG)) group.push(massG)
     else groups.push([massG])
   }
   const counted = groups.map((masses) => ({

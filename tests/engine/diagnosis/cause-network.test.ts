@@ -141,7 +141,12 @@ describe('rankCauses', () => {
   it('gives weights that add up from the prior’s log odds to the log odds at the end', () => {
     fc.assert(
       fc.property(someObserved, (observed) => {
-        const evidence = observed.map(([observation, state]) => ({ observation, state, what: '' }))
+        const evidence = observed.map(([observation, state]) => ({
+          observation,
+          state,
+          code: 'pattern/other' as const,
+          values: {},
+        }))
         for (const { cause, probability, evidence: weights } of rankCauses(evidence)) {
           const prior = CAUSE_PRIORS.find((row) => row.cause === cause)!.probability
           const odds = Math.log(prior / (1 - prior)) + sum(weights.map(({ weight }) => weight))

@@ -1,6 +1,8 @@
+import type { Said } from '../../said.js'
 import type { BoatFacts, ContinuityReading } from '../fleet-facts.js'
-import type { Evidence } from './evidence.js'
-import { figure, median } from './figures.js'
+import { type Evidence, evidence } from './evidence.js'
+import { median } from './figures.js'
+import { ask, type RecordQuestionCode } from './question-codes.js'
 import type { RecordQuestion } from './record-question.js'
 import { samePlace } from './same-place.js'
 import { isWithin, nameOf, type Scene, type SceneAnode } from './scene.js'
@@ -24,8 +26,8 @@ export function contactEvidence(scene: Scene): Evidence[] {
   const middle = median(found.map(({ ohms }) => ohms))
   const ohms = scene.anomaly.scope === 'anode' ? worst.ohms : middle
   const state = ohms <= GOOD_OHM ? 'good' : ohms <= HIGH_OHM ? 'doubtful' : 'high'
-  const what = `${figure(ohms)} Ω between ${found.length === 1 ? worst.name : `${found.length} anodes`} and the bonded metal.`
-  return [{ observation: 'contact-resistance', state, what }]
+  if (found.length > 1) return [evidence('contact-resistance', state, 'contacts', { ohms, anodes: found.length })]
+  return [evidence('contact-resistance', state, 'contact', { ohms, anode: worst.name })]
 }
 
 /** A boat's continuity readings between things that are on record, and what to ask about the others. */
@@ -44,18 +46,17 @@ export function soundContinuity(facts: Pick<BoatFacts, 'continuity' | 'fittings'
     const question = doubtOf(reading, known)
     const about = `${reading.from} to ${reading.to}`
     if (question === null) readings.push(reading)
-    else questions.push({ kind: 'continuity', about, on: reading.on, question })
+    else questions.push({ kind: 'continuity', about, on: reading.on, ...question })
   }
   return { readings, questions }
 }
 
-function doubtOf({ from, to, ohms }: ContinuityReading, known: ReadonlySet<string>): string | null {
-  if (!(ohms >= 0 && ohms < Infinity)) return `${ohms} Ω between ${from} and ${to} cannot be. What did the meter show?`
+function doubtOf(reading: ContinuityReading, known: ReadonlySet<string>): Said<RecordQuestionCode> | null {
+  const { from, to, ohms } = reading
+  if (!(ohms >= 0 && ohms < Infinity)) return ask('continuity/cannot-be', { ohms: String(ohms), from, to })
   const unknown = [from, to].find((name) => !known.has(plain(name)))
-  if (unknown !== undefined)
-    return `${figure(ohms)} Ω was measured to ${unknown}, which is on no list of this boat. What is it bonded to?`
-  if (plain(from) === plain(to)) return `A resistance was measured from ${from} to itself. Between what?`
-  return null
+  if (unknown !== undefined) return ask('continuity/on-no-list', { ohms, part: unknown })
+  return plain(from) === plain(to) ? ask('continuity/itself', { part: from }) : null
 }
 
 function isOfAnode({ from, to }: ContinuityReading, anode: SceneAnode): boolean {

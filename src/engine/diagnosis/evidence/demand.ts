@@ -2,8 +2,8 @@ import { massRate } from '../../electrochemistry/faraday.js'
 import { physicsMassRate } from '../../electrochemistry/protection-demand.js'
 import type { AnodeHistory } from '../../rates/fleet-history.js'
 import { designAlloy } from '../../reference/anode-alloys.js'
-import type { Evidence } from './evidence.js'
-import { figure, mean, median } from './figures.js'
+import { type Evidence, evidence } from './evidence.js'
+import { mean, median } from './figures.js'
 import type { BoatView } from './fleet-view.js'
 import { groupBy } from './groups.js'
 import { isDuring, type Scene } from './scene.js'
@@ -37,8 +37,7 @@ function massAgainstDemand(scene: Scene, boat: BoatView, demandA: number): Evide
   const between = daysBetweenLifts(boat)
   const ratio = days / between
   const state = ratio < SHORT ? 'short' : ratio < AMPLE ? 'near' : 'enough'
-  const what = `By published current densities the anodes' mass lasts about ${Math.round(days)} days; lifts are about ${Math.round(between)} days apart.`
-  return [{ observation: 'mass-against-demand', state, what }]
+  return [evidence('mass-against-demand', state, 'mass-against-demand', { lasts: days, between })]
 }
 
 /** Days that the anodes in place on a day last at the boat's demand; `null` where their masses or alloys are unknown [d]. */
@@ -64,8 +63,7 @@ function rateAgainstDemand(scene: Scene, boat: BoatView, demandA: number): Evide
   }, 0)
   const ratio = currentA / demandA
   const state = ratio > AGREES_WITHIN ? 'above' : ratio < 1 / AGREES_WITHIN ? 'below' : 'agrees'
-  const what = `The boat's anodes gave about ${figure(currentA)} A, ${figure(ratio)} times what its metals ask for by published current densities.`
-  return [{ observation: 'rate-against-demand', state, what }]
+  return [evidence('rate-against-demand', state, 'rate-against-demand', { amperes: currentA, ratio })]
 }
 
 function isInPlace({ fittedOn, removedOn }: AnodeHistory, on: number | null): boolean {

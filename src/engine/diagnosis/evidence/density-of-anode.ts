@@ -8,13 +8,15 @@ import {
 import { OutOfRange } from '../../errors.js'
 import { USUAL_SCALE_STEP } from '../../reference/scales.js'
 import type { AnodeAlloy } from '../../reference/vocabulary.js'
+import type { Said } from '../../said.js'
 import type { AnodeLook } from '../fleet-facts.js'
-import type { Evidence } from './evidence.js'
+import { type Evidence, evidence } from './evidence.js'
+import { ask, type RecordQuestionCode } from './question-codes.js'
 import type { RecordQuestion } from './record-question.js'
 import { nameOf, observedAnode, type Scene, type SceneAnode } from './scene.js'
 
 /** What one weighing in air and water says. */
-type Weighed = { readonly density: Uncertain } | { readonly question: string } | null
+type Weighed = { readonly density: Uncertain } | { readonly question: Said<RecordQuestionCode> } | null
 
 /** Beyond so many standard deviations from every anode alloy a weighing is doubted. See `sdsFromNearestAlloy`. */
 const NO_ALLOY_SDS = 3.5
@@ -31,7 +33,7 @@ export function densityEvidence({ anodes }: Scene): Evidence[] {
   const [most] = [another, declared, of('unclear')].sort((a, b) => b.length - a.length)
   const chosen =
     another.length > 0 && another.length >= declared.length ? another[0] : declared.length > 0 ? declared[0] : most?.[0]
-  return chosen === undefined ? [] : [{ observation: 'density', state: chosen.state, what: chosen.what }]
+  return chosen === undefined ? [] : [chosen]
 }
 
 /** What to ask about weighings in water that cannot be. */
@@ -39,11 +41,11 @@ export function densityQuestions(anode: SceneAnode): RecordQuestion[] {
   return weighedLooks(anode).flatMap((look): RecordQuestion[] => {
     const weighed = weigh(anode, look)
     if (weighed === null || !('question' in weighed)) return []
-    return [{ kind: 'density', about: nameOf(anode), on: look.on, question: weighed.question }]
+    return [{ kind: 'density', about: nameOf(anode), on: look.on, ...weighed.question }]
   })
 }
 
-function densityOf(anode: SceneAnode) {
+function densityOf(anode: SceneAnode): Evidence | null {
   const declared = anode.history?.alloy ?? null
   const densities = weighedLooks(anode).flatMap((look) => {
     const weighed = weigh(anode, look)
@@ -51,30 +53,25 @@ function densityOf(anode: SceneAnode) {
   })
   if (declared === null || densities.length === 0) return null
   const density = weightedMean(densities)
-  return { ...judge(declared, density, nameOf(anode)) }
+  return judge(declared, density, nameOf(anode))
 }
 
-function judge(declared: AnodeAlloy, density: Uncertain, name: string) {
-  const alloys = alloyProbabilities(density)
+function judge(declared: AnodeAlloy, { value, sd }: Uncertain, anode: string): Evidence {
+  const alloys = alloyProbabilities({ value, sd })
   const own = alloys.find(({ alloy }) => alloy === declared)!.probability
-  const state = own >= FITS ? ('declared' as const) : own <= 1 - FITS ? ('another' as const) : ('unclear' as const)
-  const measured = `${name} has a density of ${density.value.toFixed(2)} ± ${density.sd.toFixed(2)} g/cm³`
-  const what = {
-    declared: `${measured}, as ${declared} has.`,
-    another: `${measured}: that of ${alloys[0]!.alloy}, not of the declared ${declared}.`,
-    unclear: `${measured}, which tells ${declared} from ${alloys.find(({ alloy }) => alloy !== declared)!.alloy} hardly.`,
-  }[state]
-  return { state, what }
+  const measured = { anode, density: value, sd, declared }
+  if (own >= FITS) return evidence('density', 'declared', 'density/declared', measured)
+  const { alloy } = alloys.find((each) => each.alloy !== declared)!
+  const state = own <= 1 - FITS ? 'another' : 'unclear'
+  return evidence('density', state, `density/${state}`, { ...measured, alloy })
 }
 
 function weigh(anode: SceneAnode, look: AnodeLook): Weighed {
   const { dryMassG, submergedMassG, submergedIn, resolutionG } = look
   if (dryMassG === null || submergedMassG === null) return null
-  const who = nameOf(anode)
+  const name = nameOf(anode)
   if (!(submergedMassG < dryMassG))
-    return {
-      question: `${who}: ${submergedMassG} g under water is not below the ${dryMassG} g in air. Were the two swapped?`,
-    }
+    return { question: ask('density/not-below', { anode: name, submergedG: submergedMassG, dryG: dryMassG }) }
   const { coreMassG, coreSdG } = coreOf(anode)
   const masses = { dryG: dryMassG, submergedG: submergedMassG, resolutionG: resolutionG ?? USUAL_SCALE_STEP.grams }
   try {
@@ -84,14 +81,10 @@ function weigh(anode: SceneAnode, look: AnodeLook): Weighed {
       coreMassG,
     )
     if (sdsFromNearestAlloy(density) <= NO_ALLOY_SDS) return { density }
-    return {
-      question: `${who}: a density of ${density.value.toFixed(2)} g/cm³ is of no anode alloy. Was it wholly under water, and its core taken off?`,
-    }
+    return { question: ask('density/no-alloy', { anode: name, density: density.value }) }
   } catch (error) {
     if (!(error instanceof OutOfRange)) throw error
-    return {
-      question: `${who}: the masses in air and water don't go together (${error.quantity}). What did the scale show?`,
-    }
+    return { question: ask('density/not-together', { anode: name }) }
   }
 }
 

@@ -1,10 +1,12 @@
 import type { AnodeHistory } from '../../rates/fleet-history.js'
 import { designAlloy } from '../../reference/anode-alloys.js'
 import type { AnodeAlloy, Water } from '../../reference/vocabulary.js'
-import type { Evidence } from './evidence.js'
-import { inVolts, median } from './figures.js'
+import type { Said } from '../../said.js'
+import { type Evidence, evidence } from './evidence.js'
+import { median } from './figures.js'
 import type { BoatView } from './fleet-view.js'
 import { readingsOf } from './potentials.js'
+import { ask, type RecordQuestionCode } from './question-codes.js'
 import { nameOf, type Scene, type SceneAnode } from './scene.js'
 import { waterDuring } from './water-during.js'
 
@@ -17,9 +19,9 @@ export function waterFitEvidence(scene: Scene): Evidence[] {
   const alloys = scene.anodes.flatMap(({ history }) => history?.alloy ?? [])
   if (water === null || alloys.length === 0) return []
   const worst = alloys.reduce((least, each) => (unsuited(each, water) > unsuited(least, water) ? each : least))
-  const state = alloyInWater(worst, water)
-  const suits = { yes: 'suits', limited: 'does only partly for', no: 'is unsuited to' }[designAlloy(worst).suits[water]]
-  return [{ observation: 'alloy-in-water', state, what: `${capital(worst)} ${suits} ${water} water.` }]
+  const { suits } = designAlloy(worst)
+  const code = `alloy-in-water/${suits[water]}` as const
+  return [evidence('alloy-in-water', alloyInWater(worst, water), code, { alloy: worst, water })]
 }
 
 /** The state of `alloy-in-water`. */
@@ -39,25 +41,25 @@ export function bondEvidence(scene: Scene): Evidence[] {
     const isOne = scene.anodes.some(
       (anode) => anode.history !== null && othersInPlace(anode.boat, anode.history).length > 0,
     )
-    return isOne ? [bond('one-alloy', 'The anodes in place together are of one alloy.')] : []
+    return isOne ? [evidence('bond-alloys', 'one-alloy', 'bond/one-alloy', {})] : []
   }
   const certain = bonds.filter(({ isCertain }) => isCertain)
   const { own, other } = (certain[0] ?? bonds[0])!
-  const what = `${capital(own)} and ${other} are fitted together`
-  if (certain.length === 0) return [bond('mixed-bond-unknown', `${what}; nobody recorded whether they are bonded.`)]
+  const alloys = { alloy: own, other }
+  if (certain.length === 0) return [evidence('bond-alloys', 'mixed-bond-unknown', 'bond/unknown', alloys)]
   const expected = certain.some((each) => isAsExpected(scene, each.own, each.other))
-  return [bond(expected ? 'mixed-as-expected' : 'mixed-otherwise', `${what} on one bond.`)]
+  const state = expected ? 'mixed-as-expected' : 'mixed-otherwise'
+  return [evidence('bond-alloys', state, 'bond/mixed', alloys)]
 }
 
 /** What to ask about mixed alloys whose bond nobody recorded. */
-export function bondQuestions(anode: SceneAnode): string[] {
+export function bondQuestions(anode: SceneAnode): Said<RecordQuestionCode>[] {
   const bonds = anode.history === null ? [] : mixedWith(anode, anode.history)
   return bonds
     .filter(({ isCertain }) => !isCertain)
     .slice(0, 1)
-    .map(
-      ({ own, other, name }) =>
-        `${anode.boat.boat}: ${nameOf(anode)} is ${own} and ${name} is ${other}. Are they bonded to each other?`,
+    .map(({ own, other, name }) =>
+      ask('bond/unknown', { anode: nameOf(anode), alloy: own, otherAnode: name, otherAlloy: other }),
     )
 }
 
@@ -74,8 +76,8 @@ export function ownPotentialEvidence(scene: Scene): Evidence[] {
     const isMagnesium = middle < MAGNESIUM_BELOW_V
     const state = isMagnesium === (declared === 'magnesium') ? 'declared' : 'another'
     const usual = designAlloy(declared).closedCircuitVAgAgcl
-    const what = `${nameOf(anode)} itself reads ${inVolts(middle)}; working ${declared} stands near ${inVolts(usual)}.`
-    return [{ observation: 'own-potential', state, what }]
+    const values = { anode: nameOf(anode), volts: middle, alloy: declared, usual }
+    return [evidence('own-potential', state, 'own-potential', values)]
   }
   return []
 }
@@ -97,9 +99,8 @@ export function bondPotentialEvidence(scene: Scene): Evidence[] {
   const declared = ['aluminium' as const, ...alloys].map((alloy) => designAlloy(alloy).closedCircuitVAgAgcl)
   const lowest = Math.min(...declared)
   const middle = median(volts)
-  const isBeyond = middle < lowest - BEYOND_V
-  const what = `The bond reads ${inVolts(middle)}; the declared alloys reach about ${inVolts(lowest)}.`
-  return [{ observation: 'bond-potential', state: isBeyond ? 'beyond-declared' : 'reachable', what }]
+  const state = middle < lowest - BEYOND_V ? 'beyond-declared' : 'reachable'
+  return [evidence('bond-potential', state, 'bond-potential', { volts: middle, lowest })]
 }
 
 interface MixedBond {
@@ -136,12 +137,4 @@ function overlapDays(one: AnodeHistory, other: AnodeHistory): number {
 function isAsExpected({ sign }: Scene, own: AnodeAlloy, other: AnodeAlloy): boolean {
   const ownIsMoreActive = designAlloy(own).closedCircuitVAgAgcl < designAlloy(other).closedCircuitVAgAgcl
   return sign === 0 || sign > 0 === ownIsMoreActive
-}
-
-function bond(state: string, what: string): Evidence {
-  return { observation: 'bond-alloys', state, what }
-}
-
-function capital(word: string): string {
-  return word.charAt(0).toUpperCase() + word.slice(1)
 }

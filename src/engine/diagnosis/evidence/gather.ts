@@ -1,10 +1,11 @@
 import { DIAGNOSIS_CHECKS } from '../../reference/diagnosis-checks.js'
+import type { Said } from '../../said.js'
 import { OBSERVATIONS } from '../cause-network.js'
-import type { RecordedCheck } from '../diagnosis.js'
+import type { AskedQuestion, RecordedCheck } from '../diagnosis.js'
 import { contactEvidence } from './contact.js'
 import { demandEvidence } from './demand.js'
 import { densityEvidence } from './density-of-anode.js'
-import type { Evidence } from './evidence.js'
+import { type Evidence, evidence } from './evidence.js'
 import {
   bondEvidence,
   bondPotentialEvidence,
@@ -12,14 +13,13 @@ import {
   ownPotentialEvidence,
   waterFitEvidence,
 } from './fitted-alloys.js'
-import type { BoatView } from './fleet-view.js'
 import { lookEvidence } from './looks.js'
 import { massFittedEvidence } from './mass-fitted.js'
 import { mouldMassEvidence } from './mould-mass.js'
 import { onsetEvidence, patternEvidence, sizeEvidence, surpriseEvidence } from './pattern.js'
 import { circuitShiftEvidence, fittingEvidence, hullEvidence, shoreShiftEvidence } from './potentials.js'
+import type { RecordQuestionCode } from './question-codes.js'
 import { anodeQuestions, berthQuestions, readingQuestions } from './questions-of-boat.js'
-import type { RecordQuestion } from './record-question.js'
 import type { Scene } from './scene.js'
 import { berthMatesEvidence, lastingEvidence, moveEvidence, neighboursEvidence, sistersEvidence } from './sharing.js'
 import { contrastEvidence, hoursEvidence, isolatorEvidence } from './shore-power.js'
@@ -73,21 +73,20 @@ function checkEvidence(checks: readonly RecordedCheck[]): Evidence[] {
     .sort((a, b) => a.on - b.on)
     .flatMap(({ check, outcome }) => {
       const row = DIAGNOSIS_CHECKS.find(({ key }) => key === check)
-      const text = row?.outcomes[outcome]
-      return row === undefined || text === undefined
-        ? []
-        : [{ observation: row.observation, state: outcome, what: `Checked: ${text}` }]
+      if (row === undefined || !Object.hasOwn(row.outcomes, outcome)) return []
+      return [evidence(row.observation, outcome, 'checked', { outcome: `${check}/${outcome}` })]
     })
 }
 
-/** What contradicts itself in the records of a scene, as questions that name their boat; none of it counts as evidence. */
-export function gatherQuestions({ boats, anodes, fleet }: Scene): string[] {
-  const ofBoat = ({ boat }: BoatView, questions: readonly RecordQuestion[]) =>
-    questions.map(({ question }) => `${boat}: ${question}`)
+/** What contradicts itself in the records of a scene, as questions; none of it counts as evidence. */
+export function gatherQuestions({ boats, anodes, fleet }: Scene): AskedQuestion[] {
+  const of = (boat: string | null, questions: readonly Said<RecordQuestionCode>[]) =>
+    questions.map(({ code, values }): AskedQuestion => ({ boat, code, values }))
   const questions = [
-    ...boats.flatMap((boat) => ofBoat(boat, readingQuestions(boat.facts))),
-    ...anodes.flatMap((anode) => [...ofBoat(anode.boat, anodeQuestions(anode)), ...bondQuestions(anode)]),
-    ...boats.flatMap(({ facts }) => berthQuestions(facts, fleet.berths.values()).map(({ question }) => question)),
+    ...boats.flatMap(({ boat, facts }) => of(boat, readingQuestions(facts))),
+    ...anodes.flatMap((anode) => of(anode.boat.boat, [...anodeQuestions(anode), ...bondQuestions(anode)])),
+    ...boats.flatMap(({ facts }) => of(null, berthQuestions(facts, fleet.berths.values()))),
   ]
-  return [...new Set(questions)]
+  const different = new Map(questions.map((each) => [JSON.stringify(each), each]))
+  return [...different.values()]
 }

@@ -1,5 +1,6 @@
 import type { AnodeLook } from '../fleet-facts.js'
-import type { Evidence } from './evidence.js'
+import { type Evidence, evidence } from './evidence.js'
+import { ask } from './question-codes.js'
 import type { RecordQuestion } from './record-question.js'
 import { isWithin, nameOf, type Scene, type SceneAnode } from './scene.js'
 
@@ -74,7 +75,7 @@ export function lookEvidence(scene: Scene): Evidence[] {
     )
     if (state === null) return []
     const names = seen.filter((each) => each.state === state).map(({ name }) => name)
-    return [{ observation: reading.observation, state, what: sentence(state, names, seen.length) }]
+    return [looked(reading.observation, state, names, seen.length)]
   })
 }
 
@@ -88,9 +89,9 @@ export function lookQuestions({ facts }: Pick<SceneAnode, 'facts'>): RecordQuest
   return (facts?.looks ?? []).flatMap((look): RecordQuestion[] => {
     const conflict = conflictOf(look)
     if (conflict === null) return []
+    const [one, other] = conflict
     const about = facts?.anode ?? null
-    const question = `"${conflict[0]}" and "${conflict[1]}" were recorded of ${about} on one day. Which of the two is it?`
-    return [{ kind: 'look', about, on: look.on, question }]
+    return [{ kind: 'look', about, on: look.on, ...ask('look/conflict', { anode: about ?? '', one, other }) }]
   })
 }
 
@@ -120,25 +121,7 @@ function commonest({ rows, otherwise }: CodeReading, states: readonly string[]):
   return most.count === 0 ? null : most.state
 }
 
-const WORDS: Readonly<Record<string, string>> = {
-  sharp: 'bright or sharp-edged',
-  crusted: 'crusted',
-  undercut: 'undercut',
-  even: 'evenly worn',
-  missing: 'missing',
-  broken: 'broken',
-  whole: 'neither broken nor missing',
-  loose: 'loose',
-  firm: 'not loose',
-  painted: 'painted over',
-  bare: 'not painted over',
-  pitted: 'with pitted metal round it',
-  pink: 'with pink brass round it',
-  'paint-blistered': 'with blistered paint round it',
-  scaled: 'with scale on the metal round it',
-}
-
-function sentence(state: string, names: readonly string[], of: number): string {
-  if (of === 1) return `${names[0]} was seen ${WORDS[state]}.`
-  return `${names.length} of ${of} anodes looked at were seen ${WORDS[state]}.`
+function looked(observation: string, state: string, [anode, ...others]: readonly string[], of: number): Evidence {
+  if (of === 1) return evidence(observation, state, 'look', { anode: anode!, look: state })
+  return evidence(observation, state, 'looks', { alike: 1 + others.length, of, look: state })
 }

@@ -1,6 +1,6 @@
 import type { ObservedAnode } from '../../rates/mass-states.js'
-import type { Evidence } from './evidence.js'
-import { figure, median, medianWithout } from './figures.js'
+import { type Evidence, evidence } from './evidence.js'
+import { median, medianWithout } from './figures.js'
 import { type BoatView, sizeOf, volumeOf } from './fleet-view.js'
 import { place } from './places-of-anodes.js'
 import { nameOf, observedAnode, type Scene } from './scene.js'
@@ -28,8 +28,7 @@ export function massFittedEvidence(scene: Scene): Evidence[] {
   const smaller = compared.filter(({ isSmaller }) => isSmaller)
   const isSmaller = smaller.length >= compared.length / 2
   const { name, share } = (isSmaller ? smaller : compared)[0]!
-  const what = `${name} had ${figure(share)} of the usual size of its position when new.`
-  return [{ observation: 'mass-fitted', state: isSmaller ? 'smaller' : 'usual', what }]
+  return [evidence('mass-fitted', isSmaller ? 'smaller' : 'usual', 'mass-fitted', { anode: name, share })]
 }
 
 interface Compared {

@@ -1,14 +1,6 @@
 import type { Anomaly } from '../anomaly.js'
-import type { Evidence } from './evidence.js'
-import { figure } from './figures.js'
+import { type Evidence, evidence } from './evidence.js'
 import type { Scene } from './scene.js'
-
-const REACH = {
-  anode: 'one anode',
-  boat: 'the bonded anodes of one boat together',
-  berth: 'the boats of one berth alike',
-  pontoon: 'the boats of one pontoon alike',
-} as const
 
 const FAST_BOUNDS = [1.8, 3.2, 6] as const
 const SLOW_BOUNDS = [0.12, 0.3, 0.55] as const
@@ -18,11 +10,8 @@ const SLOW_STATES = ['below-0.12', '0.12-to-0.3', '0.3-to-0.55', 'above-0.55'] a
 /** Direction and reach of the anomaly. */
 export function patternEvidence({ anomaly }: Scene): Evidence[] {
   const { direction, scope } = anomaly
-  if (direction === 'other')
-    return [
-      { observation: 'pattern', state: 'other', what: 'It shows in what is fitted or read, not in the rate of wear.' },
-    ]
-  return [{ observation: 'pattern', state: `${direction}-${scope}`, what: `Wear is ${direction} at ${REACH[scope]}.` }]
+  if (direction === 'other') return [evidence('pattern', 'other', 'pattern/other', {})]
+  return [evidence('pattern', `${direction}-${scope}`, `pattern/${direction}-${scope}`, {})]
 }
 
 /** By how much the rate differs from the expected one. */
@@ -34,23 +23,15 @@ export function sizeEvidence({ anomaly }: Scene): Evidence[] {
   const bounds = direction === 'fast' ? FAST_BOUNDS : SLOW_BOUNDS
   const states = direction === 'fast' ? FAST_STATES : SLOW_STATES
   const state = states[bounds.filter((bound) => ratio >= bound).length]!
-  const what = `The rate is ${figure(ratio)} times the expected one (a factor of ${figure(Math.exp(logRatio.sd))} either way).`
-  return [{ observation: `size-${direction}`, state, what }]
+  return [evidence(`size-${direction}`, state, 'size', { ratio, spread: Math.exp(logRatio.sd) })]
 }
 
 /** Whether the fleet's model expected such wear of this boat and place: then it is unusual by common practice alone. */
 export function surpriseEvidence({ anomaly }: Scene): Evidence[] {
   if (anomaly.direction === 'other') return []
-  if (anomaly.adjustedP === null)
-    return [
-      {
-        observation: 'surprise',
-        state: 'expected',
-        what: 'It is what this boat and place let expect, but far from common practice.',
-      },
-    ]
-  const what = `It is ${figure(Math.abs(anomaly.surprise))} standard deviations from what this boat and place let expect.`
-  return [{ observation: 'surprise', state: 'unexpected', what }]
+  if (anomaly.adjustedP === null) return [evidence('surprise', 'expected', 'surprise/expected', {})]
+  const deviations = Math.abs(anomaly.surprise)
+  return [evidence('surprise', 'unexpected', 'surprise/unexpected', { deviations })]
 }
 
 /** Days within which an onset and an arrival or a fitting count as one. Convention: the usual slack of a yard's dates. */
@@ -64,7 +45,7 @@ export function onsetEvidence(scene: Scene): Evidence[] {
   if (anomaly.direction === 'other') return []
   // Wear judged by common practice alone was compared with nothing before it, and has no onset to tell.
   if (anomaly.onset === null && anomaly.adjustedP === null) return []
-  if (anomaly.onset === null) return [onset('with-fitting', 'It was so from the first day on.')]
+  if (anomaly.onset === null) return [evidence('onset', 'with-fitting', 'onset/first-day', {})]
   if (anomaly.onset.p90 - anomaly.onset.p10 > LOOSE_DAYS) return []
   const near = (day: number) => isNear(anomaly.onset!, day)
   const arrivals = boats.flatMap(({ facts }) =>
@@ -72,14 +53,10 @@ export function onsetEvidence(scene: Scene): Evidence[] {
       stay.berth !== null && arrivedElsewhere(facts.stays, stay.from, stay.berth) ? [stay.from] : [],
     ),
   )
-  if (arrivals.some(near)) return [onset('with-arrival', 'It began about when the boat came to its berth.')]
+  if (arrivals.some(near)) return [evidence('onset', 'with-arrival', 'onset/with-arrival', {})]
   const fittings = anodes.flatMap(({ history }) => history?.fittedOn ?? [])
-  if (fittings.some(near)) return [onset('with-fitting', 'It began about when the anode was fitted.')]
-  return [onset('later', 'It began some time after fitting and arrival.')]
-}
-
-function onset(state: string, what: string): Evidence {
-  return { observation: 'onset', state, what }
+  if (fittings.some(near)) return [evidence('onset', 'with-fitting', 'onset/with-fitting', {})]
+  return [evidence('onset', 'later', 'onset/later', {})]
 }
 
 function isNear({ p10, p90 }: NonNullable<Anomaly['onset']>, day: number): boolean {

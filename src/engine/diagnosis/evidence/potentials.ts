@@ -2,8 +2,8 @@ import { convertPotential } from '../../electrochemistry/electrode.js'
 import { GALVANIC_SERIES, type GalvanicRow } from '../../reference/galvanic-series.js'
 import { PROTECTION_CRITERIA, type ProtectionCriterionRow } from '../../reference/protection-criteria.js'
 import type { BoatFacts, FittingFacts } from '../fleet-facts.js'
-import type { Evidence } from './evidence.js'
-import { inMillivolts, inVolts, median } from './figures.js'
+import { type Evidence, evidence } from './evidence.js'
+import { median } from './figures.js'
 import { groupBy } from './groups.js'
 import { samePlace } from './same-place.js'
 import { isWithin, type Scene } from './scene.js'
@@ -24,16 +24,14 @@ const PROTECTING_SHIFT_V = 0.2
 export function shoreShiftEvidence(scene: Scene): Evidence[] {
   const shift = shiftBetween(scene, 'shorePower', ['connected', 'disconnected'], 'circuits')
   if (shift === null) return []
-  const what = `The potential moves by ${inMillivolts(shift)} when the shore lead is unplugged.`
-  return [{ observation: 'shore-lead-shift', state: shiftState(shift), what }]
+  return [evidence('shore-lead-shift', shiftState(shift), 'shore-lead-shift', { shift })]
 }
 
 /** By how much the potential moves with the boat's own circuits on and off. */
 export function circuitShiftEvidence(scene: Scene): Evidence[] {
   const shift = shiftBetween(scene, 'circuits', ['on', 'off'], 'shorePower')
   if (shift === null) return []
-  const what = `The potential moves by ${inMillivolts(shift)} when the boat's own circuits are switched.`
-  return [{ observation: 'circuit-shift', state: shiftState(shift), what }]
+  return [evidence('circuit-shift', shiftState(shift), 'circuit-shift', { shift })]
 }
 
 /**
@@ -50,28 +48,27 @@ export function hullEvidence(scene: Scene): Evidence[] {
   if (criterion === null || volts.length === 0) return []
   const middle = median(volts)
   const state = againstCriterion(middle, criterion)
-  const limits = `${inVolts(criterion.protectedAtOrBelowV!)} to ${inVolts(criterion.notBelowV!)}`
-  const what = `The bonded hull reads ${inVolts(middle)} against silver/silver chloride; its metals ask for ${limits}.`
-  return [{ observation: 'hull-potential', state, what }]
+  const values = { volts: middle, from: criterion.protectedAtOrBelowV!, to: criterion.notBelowV! }
+  return [evidence('hull-potential', state, 'hull-potential', values)]
 }
 
 /** The potential of the fitting beside the anode, against its own free potential, in salt water. */
 export function fittingEvidence(scene: Scene): Evidence[] {
   if (waterDuring(scene) !== 'salt') return []
   const judged = readingsOf(scene).flatMap((reading) => {
-    const fitting = reading.fitting === null ? undefined : fittingBeside(scene, reading)
-    const metal = GALVANIC_SERIES.find(({ key }) => key === fitting?.metal)
-    return metal === undefined || NEAR_ANODES.includes(metal.group) ? [] : [{ reading, metal }]
+    const { on, volts, fitting } = reading
+    if (fitting === null) return []
+    const metal = GALVANIC_SERIES.find(({ key }) => key === fittingBeside(scene, reading)?.metal)
+    return metal === undefined || NEAR_ANODES.includes(metal.group) ? [] : [{ reading: { on, volts, fitting }, metal }]
   })
   const last = judged.sort((a, b) => b.reading.on - a.reading.on)[0]
   if (last === undefined) return []
   const low = againstAgAgcl(last.metal.lowVSce)
   const high = againstAgAgcl(last.metal.highVSce)
-  const { volts } = last.reading
+  const { volts, fitting } = last.reading
   const state =
     volts > low - CRITERION_MARGIN_V ? 'free' : volts <= (low + high) / 2 - PROTECTING_SHIFT_V ? 'polarised' : 'between'
-  const what = `${last.reading.fitting} reads ${inVolts(volts)}; unprotected, its metal stands at ${inVolts(low)} to ${inVolts(high)}.`
-  return [{ observation: 'fitting-potential', state, what }]
+  return [evidence('fitting-potential', state, 'fitting-potential', { fitting, volts, low, high })]
 }
 
 /** Metals whose own potential lies so near the anodes' that a shift tells nothing. */

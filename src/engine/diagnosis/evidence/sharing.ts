@@ -1,5 +1,5 @@
-import type { Evidence } from './evidence.js'
-import { figure, mean, median } from './figures.js'
+import { type Evidence, evidence } from './evidence.js'
+import { mean, median } from './figures.js'
 import type { BoatView, ComparedInterval } from './fleet-view.js'
 import { isMostlyAt, placesOf } from './places.js'
 import { isDuring, type Scene } from './scene.js'
@@ -27,18 +27,16 @@ export function lastingEvidence(scene: Scene): Evidence[] {
   const shareOf = (some: readonly ComparedInterval[]) => mean(some.map((each) => aboveLevel(scene, level, each))) / most
   const later = abnormal.filter(({ from }) => from >= peak.to)
   if (later.length === 0 || most < CLEARLY_OFF) return []
-  if (shareOf(later) >= GOES_ON) return [lasting('lasting', 'It goes on in later intervals.')]
+  if (shareOf(later) >= GOES_ON) return [lasting('lasting')]
   const ofTheSame = later.filter(({ anode }) => anode === peak.anode)
   const ofOthers = later.filter(({ anode }) => anode !== peak.anode)
-  if (ofTheSame.length > 0 && shareOf(ofTheSame) <= IS_OVER)
-    return [lasting('once', 'It was one interval; later ones of the same anode are as usual again.')]
-  if (ofTheSame.length === 0 && shareOf(ofOthers) <= IS_OVER)
-    return [lasting('with-the-anode', 'The anode fitted after it wears as usual.')]
+  if (ofTheSame.length > 0 && shareOf(ofTheSame) <= IS_OVER) return [lasting('once')]
+  if (ofTheSame.length === 0 && shareOf(ofOthers) <= IS_OVER) return [lasting('with-the-anode')]
   return []
 }
 
-function lasting(state: 'once' | 'with-the-anode' | 'lasting', what: string): Evidence {
-  return { observation: 'lasting', state, what }
+function lasting(state: 'once' | 'with-the-anode' | 'lasting'): Evidence {
+  return evidence('lasting', state, `lasting/${state}`, {})
 }
 
 /** How the boat's other anodes did meanwhile, where one anode stands out. */
@@ -51,12 +49,8 @@ export function sistersEvidence(scene: Scene): Evidence[] {
   if (meanwhile.length === 0) return []
   const level = levelOf(boats[0]!.intervals.filter(({ to }) => to <= scene.from))
   const off = mean(meanwhile.map((each) => aboveLevel(scene, level, each)))
-  const factor = figure(Math.exp(sign * off))
-  if (off > CLEARLY_OFF)
-    return [sisters3('same-way', `The boat's other anodes went the same way, by a factor of ${factor}.`)]
-  if (off < -CLEARLY_OFF)
-    return [sisters3('opposite', `The boat's other anodes went the other way, by a factor of ${factor}.`)]
-  return [sisters3('usual', `The boat's other anodes wore as usual meanwhile, by a factor of ${factor}.`)]
+  const state = off > CLEARLY_OFF ? 'same-way' : off < -CLEARLY_OFF ? 'opposite' : 'usual'
+  return [evidence('sisters', state, `sisters/${state}`, { factor: Math.exp(sign * off) })]
 }
 
 /** How the boats near by did meanwhile, where one boat or anode stands out: those plugged in without an isolator, if it is so itself. */
@@ -75,8 +69,10 @@ export function neighboursEvidence(scene: Scene): Evidence[] {
   const isLinked = boats.some((boat) => isExposed(boat, scene.from)) && exposed.length >= LEAST_NEIGHBOURS
   const compared = isLinked ? exposed : near
   if (compared.length < LEAST_NEIGHBOURS) return []
-  const who = `${compared.length} boats near by${isLinked ? ', on shore power without an isolator too,' : ''}`
-  return [likeness('neighbours', who, median(compared.map(({ off }) => off)), sign)]
+  const off = median(compared.map((each) => each.off))
+  const state = likeness(off)
+  const code = isLinked ? (`neighbours-plugged-in/${state}` as const) : (`neighbours/${state}` as const)
+  return [evidence('neighbours', state, code, { boats: compared.length, factor: Math.exp(sign * off) })]
 }
 
 /** How other boats did meanwhile at the very berth. */
@@ -91,8 +87,10 @@ export function berthMatesEvidence(scene: Scene): Evidence[] {
     return there.length === 0 ? [] : [offTheirLevel(scene, boat, there)]
   })
   if (others.length === 0) return []
-  const who = `${others.length} other ${others.length === 1 ? 'boat' : 'boats'} at the same berth meanwhile`
-  return [likeness('berth-mates', who, mean(others), sign)]
+  const off = mean(others)
+  const state = likeness(off)
+  const values = { count: others.length, factor: Math.exp(sign * off) }
+  return [evidence('berth-mates', state, `berth-mates/${state}`, values)]
 }
 
 function offTheirLevel(scene: Scene, { intervals }: BoatView, there: readonly ComparedInterval[]): number {
@@ -101,12 +99,8 @@ function offTheirLevel(scene: Scene, { intervals }: BoatView, there: readonly Co
 }
 
 /** @param off log of the factor in the direction of the anomaly */
-function likeness(observation: string, who: string, off: number, sign: number): Evidence {
-  const factor = `${figure(Math.exp(sign * off))} times their usual rate`
-  if (off > CLEARLY_OFF) return { observation, state: 'same-way', what: `${who} went the same way: ${factor}.` }
-  if (off > SOMEWHAT_OFF)
-    return { observation, state: 'somewhat', what: `${who} went a little the same way: ${factor}.` }
-  return { observation, state: 'usual', what: `${who} did not go that way: ${factor}.` }
+function likeness(off: number): 'same-way' | 'somewhat' | 'usual' {
+  return off > CLEARLY_OFF ? 'same-way' : off > SOMEWHAT_OFF ? 'somewhat' : 'usual'
 }
 
 /** Whether the anomaly went along as the boat moved to another berth. */
@@ -130,16 +124,9 @@ export function moveEvidence(scene: Scene): Evidence[] {
   const then = mean(before.map((each) => excess(scene, each)))
   if (then < CLEARLY_OFF) return []
   const share = mean(after.map((each) => excess(scene, each))) / then
-  if (share >= GOES_ON)
-    return [
-      { observation: 'after-move', state: 'followed', what: 'It went along when the boat moved to another berth.' },
-    ]
+  if (share >= GOES_ON) return [evidence('after-move', 'followed', 'after-move/followed', {})]
   if (share > IS_OVER) return []
-  return [{ observation: 'after-move', state: 'stayed', what: 'It ended when the boat moved to another berth.' }]
-}
-
-function sisters3(state: 'usual' | 'same-way' | 'opposite', what: string): Evidence {
-  return { observation: 'sisters', state, what }
+  return [evidence('after-move', 'stayed', 'after-move/stayed', {})]
 }
 
 /** By how much an interval is off in the direction of the anomaly, above its boat's own level. */

@@ -1,5 +1,5 @@
-import type { Evidence } from './evidence.js'
-import { figure, mean } from './figures.js'
+import { type Evidence, evidence } from './evidence.js'
+import { mean } from './figures.js'
 import type { BoatView } from './fleet-view.js'
 import { groupBy } from './groups.js'
 import { isMostlyAt, placesOf } from './places.js'
@@ -21,14 +21,9 @@ export function isolatorEvidence({ boats }: Scene): Evidence[] {
   const known = boats.flatMap(({ facts }) => facts.hasIsolator ?? [])
   if (known.length === 0) return []
   const fitted = known.filter((each) => each).length
-  if (boats.length === 1) {
-    const what = fitted === 1 ? 'A galvanic isolator is fitted.' : 'No galvanic isolator is fitted.'
-    return [{ observation: 'isolator', state: fitted === 1 ? 'fitted' : 'none', what }]
-  }
   const state = fitted > known.length / 2 ? 'fitted' : 'none'
-  return [
-    { observation: 'isolator', state, what: `${fitted} of ${known.length} boats concerned have a galvanic isolator.` },
-  ]
+  if (boats.length === 1) return [evidence('isolator', state, `isolator/${state}`, {})]
+  return [evidence('isolator', state, 'isolator/some', { fitted, of: known.length })]
 }
 
 /** Hours a day on shore power while it lasted. */
@@ -41,7 +36,7 @@ export function hoursEvidence(scene: Scene): Evidence[] {
   if (hours.length === 0) return []
   const usual = mean(hours)
   const state = usual < SOME_HOURS ? 'none' : usual < MANY_HOURS ? 'some' : 'many'
-  return [{ observation: 'shore-hours', state, what: `${figure(usual)} hours a day on shore power while it lasted.` }]
+  return [evidence('shore-hours', state, 'shore-hours', { hours: usual })]
 }
 
 /** Whether wear goes with shore power: across the boats that share a place, or across a boat's stays and its neighbours. */
@@ -72,7 +67,7 @@ function acrossStays({ facts, intervals }: BoatView): Evidence[] {
   const residual = centred.reduce((sum, { x, y }) => sum + (y - slope * x) ** 2, 0)
   const se = Math.sqrt(residual / Math.max(1, centred.length - 2) / sxx)
   const span = Math.max(...points.map(({ hours }) => hours)) - Math.min(...points.map(({ hours }) => hours))
-  return told(slope * span, se * span, 'with the shore lead in than without, across its stays')
+  return told(slope * span, se * span, 'stays')
 }
 
 /** Boats of the place on shore power without an isolator against the others there; a boat that was noticed itself is left out. */
@@ -95,23 +90,14 @@ function acrossBoats(scene: Scene): Evidence[] {
   if (exposed.length < 2 || spared.length < 2) return []
   const difference = mean(exposed) - mean(spared)
   const se = Math.sqrt(varianceOf(exposed) / exposed.length + varianceOf(spared) / spared.length)
-  return told(difference, se, 'for boats on shore power without an isolator than for the others there')
+  return told(difference, se, 'boats')
 }
 
-function told(difference: number, se: number, among: string): Evidence[] {
-  const factor = figure(Math.exp(difference))
-  if (difference > CLEAR_CONTRAST && difference > CLEAR_SE * se)
-    return [
-      { observation: 'shore-contrast', state: 'with-shore-power', what: `Wear is ${factor} times as fast ${among}.` },
-    ]
-  if (difference < NO_CONTRAST && difference + CLEAR_SE * se < 2 * CLEAR_CONTRAST)
-    return [
-      {
-        observation: 'shore-contrast',
-        state: 'alike',
-        what: `Wear is ${factor} times as fast ${among}: no difference to speak of.`,
-      },
-    ]
+function told(difference: number, se: number, among: 'stays' | 'boats'): Evidence[] {
+  const tell = (state: 'with-shore-power' | 'alike') =>
+    evidence('shore-contrast', state, `contrast-of-${among}/${state}`, { factor: Math.exp(difference) })
+  if (difference > CLEAR_CONTRAST && difference > CLEAR_SE * se) return [tell('with-shore-power')]
+  if (difference < NO_CONTRAST && difference + CLEAR_SE * se < 2 * CLEAR_CONTRAST) return [tell('alike')]
   return []
 }
 

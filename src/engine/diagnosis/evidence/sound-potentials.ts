@@ -1,8 +1,9 @@
 import { convertPotential } from '../../electrochemistry/electrode.js'
-import { REFERENCE_ELECTRODE_ROWS } from '../../reference/reference-electrodes.js'
+import type { Said } from '../../said.js'
 import type { BoatFacts, PotentialReading } from '../fleet-facts.js'
-import { inMillivolts, inVolts, median } from './figures.js'
+import { median } from './figures.js'
 import { groupBy } from './groups.js'
+import { ask, type RecordQuestionCode } from './question-codes.js'
 import type { RecordQuestion } from './record-question.js'
 
 /** A reading that can be believed, against silver/silver chloride in seawater. */
@@ -32,7 +33,7 @@ export function soundPotentials(facts: Pick<BoatFacts, 'boat' | 'potentials'>): 
   const believable = facts.potentials.flatMap((reading): SoundPotential[] => {
     const { on, fitting, shorePower, circuits } = reading
     const question = doubtOf(reading)
-    if (question !== null) questions.push({ kind: 'potential', about: fitting, on, question })
+    if (question !== null) questions.push({ kind: 'potential', about: fitting, on, ...question })
     if (question !== null || reading.reference === null) return []
     const volts = convertPotential(reading.volts, reading.reference, 'ag-agcl-seawater')
     return [{ boat: facts.boat, on, fitting, volts, shorePower, circuits }]
@@ -42,28 +43,23 @@ export function soundPotentials(facts: Pick<BoatFacts, 'boat' | 'potentials'>): 
     const spread = spreadOf(spot)
     if (spread <= STEADY_V) return [{ ...spot[0]!, volts: median(spot.map(({ volts }) => volts)) }]
     const { fitting, on } = spot[0]!
-    const question = `${spot.length} readings of ${spotName(fitting)} on one day differ by ${inMillivolts(spread)}. Was the electrode dry, or still settling?`
-    questions.push({ kind: 'potential', about: fitting, on, question })
+    const question = ask('potential/drifting', { fitting: fitting ?? '', readings: spot.length, spread })
+    questions.push({ kind: 'potential', about: fitting, on, ...question })
     return []
   })
   return { readings, questions }
 }
 
-function doubtOf({ reference, volts, fitting }: PotentialReading): string | null {
-  const spot = spotName(fitting)
-  if (!Number.isFinite(volts)) return `A reading of ${spot} is no number. What did the meter show?`
-  if (reference === null) return `${spot} read ${inVolts(volts)}. Against which reference electrode?`
+function doubtOf(reading: PotentialReading): Said<RecordQuestionCode> | null {
+  const { reference, volts } = reading
+  const fitting = reading.fitting ?? ''
+  if (!Number.isFinite(volts)) return ask('potential/no-number', { fitting })
+  if (reference === null) return ask('potential/no-reference', { fitting, volts })
   const converted = convertPotential(volts, reference, 'ag-agcl-seawater')
-  const name = REFERENCE_ELECTRODE_ROWS.find(({ key }) => key === reference)?.name.toLowerCase() ?? reference
-  const noblest = fitting === null ? NOBLEST_HULL_V : NOBLEST_V
-  if (converted > noblest) return `${spot} read +${inVolts(volts)} against ${name}. Was the minus sign dropped?`
-  if (converted < BASEST_V)
-    return `${spot} read ${inVolts(volts)} against ${name}, below any metal. Was it another electrode?`
-  return null
-}
-
-function spotName(fitting: string | null): string {
-  return fitting ?? 'the bonded hull'
+  const noblest = reading.fitting === null ? NOBLEST_HULL_V : NOBLEST_V
+  const read = { fitting, volts, electrode: reference }
+  if (converted > noblest) return ask('potential/sign', read)
+  return converted < BASEST_V ? ask('potential/below-any', read) : null
 }
 
 function spreadOf(spot: readonly SoundPotential[]): number {

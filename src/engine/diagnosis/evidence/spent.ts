@@ -1,5 +1,5 @@
 import type { ObservedAnode } from '../../rates/mass-states.js'
-import type { Evidence } from './evidence.js'
+import { type Evidence, evidence } from './evidence.js'
 import { nameOf, observedAnode, type Scene } from './scene.js'
 
 /** All but gone: beyond any wasting threshold in use. Row `replace-at-chandlery` and a margin. */
@@ -21,18 +21,11 @@ export function spentEvidence(scene: Scene): Evidence[] {
     if (spent === undefined && last.on - first.on < YEAR_DAYS / 2) return []
     return [{ name: nameOf(anode), days: spent === undefined ? null : spent.on - first.on }]
   })
-  const spent = judged.find(({ days }) => days !== null)
+  const [spent] = judged.flatMap(({ name, days }) => (days === null ? [] : [{ anode: name, days }]))
   const [any] = judged
   if (any === undefined) return []
-  if (spent === undefined)
-    return [{ observation: 'spent', state: 'lasts', what: `${any.name} is not used up within a year.` }]
-  return [
-    {
-      observation: 'spent',
-      state: 'within-a-year',
-      what: `${spent.name} was all but used up ${spent.days} days after it was fitted.`,
-    },
-  ]
+  if (spent === undefined) return [evidence('spent', 'lasts', 'spent/lasts', { anode: any.name })]
+  return [evidence('spent', 'within-a-year', 'spent/within-a-year', spent)]
 }
 
 /** Whether an anode weighed from its fitting on was all but gone within about a year, beyond the error of the weighing. */

@@ -1,5 +1,6 @@
 import type { Water } from '../../reference/vocabulary.js'
 import type { BerthSurroundings } from '../fleet-facts.js'
+import { ask } from './question-codes.js'
 import type { RecordQuestion } from './record-question.js'
 import { isDuring, type Scene } from './scene.js'
 
@@ -43,8 +44,7 @@ export function contradiction({ berth, water, salinityPsu }: BerthSurroundings):
     (water === 'salt' && salinityPsu < CLEARLY_NOT_SALT_PSU) ||
     (water === 'brackish' && (salinityPsu > CLEARLY_NOT_BRACKISH_PSU || salinityPsu <= 0))
   if (!isWrong) return null
-  const question = `Berth ${berth} is recorded as ${water} with ${salinityPsu} psu. Which of the two is right?`
-  return { kind: 'water', about: berth, on: null, question }
+  return { kind: 'water', about: berth, on: null, ...ask('water/contradiction', { berth, water, salinityPsu }) }
 }
 
 const CLEARLY_NOT_BRACKISH_PSU = 33
