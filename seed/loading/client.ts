@@ -28,6 +28,12 @@ export class ServiceClient {
     return this.#send(path, { method: 'PATCH', headers, body: JSON.stringify(body) })
   }
 
+  /** @param version of what it replaces; 0 where there is nothing yet */
+  put<Answer>(path: string, version: number, body: object): Promise<Answer> {
+    const headers = { ...this.#headers, 'content-type': 'application/json', 'if-match': `"${version}"` }
+    return this.#send(path, { method: 'PUT', headers, body: JSON.stringify(body) })
+  }
+
   async #send<Answer>(path: string, request: RequestInit): Promise<Answer> {
     const answer = await fetch(new URL(path, this.#address), request)
     if (!answer.ok) throw new Error(`${path} answered ${answer.status}: ${await answer.text()}`)

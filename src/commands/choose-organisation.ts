@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto'
 import type { Config } from '../config.js'
-import type { Db } from '../db/client.js'
+import type { Db, Handles } from '../db/client.js'
 import { inOrganisation } from '../db/in-organisation.js'
 import { insertApiKey } from '../db/repositories/api-keys.js'
 import { insertOrganisation } from '../db/repositories/organisations.js'
@@ -14,8 +14,12 @@ import { keyValues } from '../services/access/api-keys.js'
  *
  * @throws Error saying what to do when it is not clear which is meant
  */
-export async function chooseOrganisation(db: Db, config: Config, wanted: string | undefined): Promise<string> {
-  const known = await db.select({ id: organisations.id, name: organisations.name }).from(organisations)
+export async function chooseOrganisation(
+  { db, across }: Handles,
+  config: Config,
+  wanted: string | undefined,
+): Promise<string> {
+  const known = await across.select({ id: organisations.id, name: organisations.name }).from(organisations)
   if (known.length === 0) return makeFirst(db, config, wanted)
   const meant = wanted === undefined ? known : known.filter(({ name }) => name === wanted)
   const [one, ...more] = meant

@@ -81,10 +81,16 @@ async function load({ folder, organisation, query }: Wanted, config: Config, bar
   const database = await openDatabase(config)
   try {
     await migrateDatabase(database)
-    const organisationId = await chooseOrganisation(database.db, config, organisation)
+    const organisationId = await chooseOrganisation(
+      { db: database.service, across: database.across },
+      config,
+      organisation,
+    )
     const actor = { organisationId, actor: 'command:import', role: 'administrator' } as const
     return await withQueue(database, (queue) => {
-      const imports = new ImportService(database.db, new JobService(database.db, queue), () => utcDay(new Date()))
+      const { service: db, across } = database
+      const jobs = new JobService({ db, across }, queue)
+      const imports = new ImportService(db, jobs, () => utcDay(new Date()))
       return imports.run(actor, sources, { ...query, onProgress: (progress) => bar.show(progress) })
     })
   } finally {

@@ -5,6 +5,13 @@ import { ROLES } from './vocabulary.js'
 /** Roles that a program may have: an owner is a person. */
 export const KEY_ROLES = ['administrator', 'staff', 'manager'] as const
 
+/**
+ * What of its role's permissions a key has: all; reading alone; reading and what is logged at a lift, photos as well; handing in CSV files and
+ * nothing else.
+ */
+export const KEY_SCOPES = ['all', 'read', 'lift', 'import'] as const
+export type KeyScope = (typeof KEY_SCOPES)[number]
+
 export const Email = z
   .email()
   .max(254)
@@ -13,24 +20,34 @@ export const Email = z
 
 const Name = z.string().trim().min(1).max(100)
 
+const instantOrNull = z.iso.datetime().nullable()
+
+const SCOPE_MEANS =
+  'What of its role it may do: `all`; `read` alone; `lift`: read, log haul-outs, weighings, readings and photos; `import`: hand in CSV files'
+
 export const ApiKeyRequest = z
   .strictObject({
     name: Name.meta({ examples: ['Lift phone'] }),
     role: z.enum(KEY_ROLES),
+    scope: z.enum(KEY_SCOPES).default('all').meta({ description: SCOPE_MEANS }),
     expiresAt: z.iso.datetime().optional().meta({ description: 'Never, when left out' }),
   })
   .meta({ id: 'ApiKeyRequest' })
 export type ApiKeyRequest = z.infer<typeof ApiKeyRequest>
-
-const instantOrNull = z.iso.datetime().nullable()
 
 export const ApiKeyView = z
   .object({
     id: z.uuid(),
     name: z.string(),
     role: z.enum(KEY_ROLES),
+    scope: z.enum(KEY_SCOPES).meta({ description: SCOPE_MEANS }),
     prefix: z.string().meta({ description: 'First characters of the key, to tell keys apart' }),
     createdAt: z.iso.datetime(),
+    secretMadeAt: z.iso.datetime().meta({ description: 'When the present secret was made' }),
+    previousSecret: z
+      .object({ prefix: z.string(), until: z.iso.datetime(), lastUsedAt: instantOrNull })
+      .nullable()
+      .meta({ description: 'The secret before it, while it still opens' }),
     expiresAt: instantOrNull,
     lastUsedAt: instantOrNull.meta({ description: 'To the minute' }),
     revokedAt: instantOrNull,
@@ -43,6 +60,17 @@ export const ApiKeyCreated = ApiKeyView.extend({
   secret: z.string().meta({ description: 'The key itself: shown this once (null in a replay), only its hash is kept' }),
 }).meta({ id: 'ApiKeyCreated' })
 export type ApiKeyCreated = z.infer<typeof ApiKeyCreated>
+
+/** A week at most: whoever has an old secret for longer has not changed over. */
+const MOST_OVERLAP_HOURS = 7 * 24
+export const SecretRenewal = z
+  .strictObject({
+    overlapHours: z.number().min(0).max(MOST_OVERLAP_HOURS).default(24).meta({
+      description: 'How long the secret before it still opens [h]; 0: no longer, as when it got into wrong hands',
+    }),
+  })
+  .meta({ id: 'SecretRenewal', examples: [{ overlapHours: 24 }] })
+export type SecretRenewal = z.infer<typeof SecretRenewal>
 
 export const ApiKeyQuery = pageQuery(['createdAt', 'name'])
 export type ApiKeyQuery = z.infer<typeof ApiKeyQuery>

@@ -3,6 +3,7 @@ import { SCOPES } from '../engine/diagnosis/anomaly.js'
 import { CAUSES } from '../engine/diagnosis/causes.js'
 import { Day, NameOrId } from './names.js'
 import { Cursor } from './paging.js'
+import { saidFields } from './said.js'
 import { CONFIRMABLE_CAUSES, FINDING_DIRECTIONS, FINDING_EVENTS, FINDING_STATES } from './vocabulary.js'
 import { Note } from './weighings.js'
 
@@ -12,6 +13,7 @@ const SomeDay = z.iso.date()
 const WeighedEvidence = z.object({
   observation: z.string().meta({ description: 'Key of the kind of observation' }),
   what: z.string().meta({ description: 'The observation in a sentence, with its figures' }),
+  ...saidFields,
   weight: z.number().meta({
     description: 'Log of how much likelier it is under this cause than under the others: below 0 speaks against',
   }),
@@ -97,6 +99,9 @@ export const FindingItem = z
     causes: z.array(RankedCause).meta({ description: 'By falling probability; they add to 1' }),
     nextCheck: NextCheck.nullable(),
     questions: z.array(z.string()).meta({ description: 'Readings that contradict themselves or each other' }),
+    asked: z
+      .array(z.object({ boat: z.string().nullable(), ...saidFields }))
+      .meta({ description: 'The same questions as sentences of a code, with the boat that each is about' }),
     safety: z.array(z.string()).meta({ description: 'Cautions that must be shown with it' }),
     state: z.enum(FINDING_STATES),
     confirmedCause: z

@@ -7,6 +7,7 @@ import { PAIR_GRADES } from '../engine/reference/galvanic-grades.js'
 import { GALVANIC_METALS } from '../engine/reference/galvanic-series.js'
 import { unknownMetal } from './metals.js'
 import { SourceView } from './reference.js'
+import { SaidView, saidFields } from './said.js'
 import { ALLOYS, HULLS, WATERS } from './vocabulary.js'
 
 /** A key of the galvanic series, as its own type; refused with the keys that come close. */
@@ -23,6 +24,8 @@ export const DeltaVolts = z
   .object({ low: z.number(), high: z.number() })
   .describe('Difference of the free potentials in flowing seawater, as the ranges of the series leave it [V]')
 
+const Reasons = z.array(SaidView).describe('The sentences of the reason, in order')
+
 const couple = {
   areRolesCertain: z.boolean().describe('False where the ranges overlap: either may be the anode'),
   deltaVolts: DeltaVolts,
@@ -33,6 +36,7 @@ const couple = {
     .describe('Area of the cathode over that of the anode; null where one is unknown [–]'),
   grade: Grade,
   reason: z.string(),
+  reasons: Reasons,
 }
 
 const FilmLost = z
@@ -75,6 +79,7 @@ const ProtectionView = z.object({
   suitsWater: z.enum(['yes', 'limited', 'no']).nullable().describe('null where the water is not known'),
   verdict: z.enum(PROTECTION_VERDICTS),
   reason: z.string(),
+  reasons: Reasons,
   metals: z.array(
     z.object({
       metal: z.string(),
@@ -95,6 +100,7 @@ const OverprotectionView = z.object({
   anodeV: volts('Closed-circuit potential of the alloy'),
   verdict: z.enum(OVERPROTECTION_VERDICTS),
   reason: z.string(),
+  reasons: Reasons,
   criterion: Criterion,
 })
 
@@ -104,6 +110,7 @@ const PotentialJudgement = z.object({
   voltsAgAgcl: volts('The reading, converted').nullable(),
   verdict: z.enum(POTENTIAL_VERDICTS),
   reason: z.string(),
+  reasons: Reasons,
   criterion: Criterion.nullable(),
 })
 
@@ -133,6 +140,19 @@ const EXAMPLE = {
       grade: 'fair',
       reason:
         'Of the two, manganese bronze (a high-zinc brass) is the anode: 0.16 to 0.34 V below stainless steel 316, 317 passive, 0.25 V between the middles. The nobler metal has 1.3 times the area of the anode, which makes it neither better nor worse.',
+      reasons: [
+        {
+          code: 'pair/apart',
+          values: {
+            cathode: 'stainless-316-passive',
+            anode: 'manganese-bronze',
+            low: 0.16,
+            high: 0.34,
+            middle: 0.25,
+          },
+        },
+        { code: 'areas/larger-cathode', values: { times: 1.31 } },
+      ],
       whenFilmLost: [],
     },
   ],
@@ -163,7 +183,9 @@ export const GalvanicAuditView = z
     potentials: z.array(PotentialJudgement).describe('The latest reading of each metal and of the bonded hull'),
     notes: z.array(Note),
     questions: z
-      .array(z.object({ key: z.enum(QUESTION_KEYS), about: z.string().nullable(), question: z.string() }))
+      .array(
+        z.object({ key: z.enum(QUESTION_KEYS), about: z.string().nullable(), question: z.string(), ...saidFields }),
+      )
       .describe('What the record lacks, or what cannot be as it stands'),
     sources: z.array(SourceView),
   })

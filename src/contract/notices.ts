@@ -56,6 +56,41 @@ export const ReminderSettingsChange = z
   })
 export type ReminderSettingsChange = z.infer<typeof ReminderSettingsChange>
 
+export const TrialRequest = z
+  .strictObject({
+    boat: z.string().optional().meta({ description: 'Its name; the first letter that is coming unless given' }),
+  })
+  .meta({ id: 'TrialRequest', examples: [{ boat: 'Second Kettle' }] })
+export type TrialRequest = z.infer<typeof TrialRequest>
+
+export const TrialOutcome = z
+  .object({
+    to: z.string(),
+    subject: z.string(),
+    failure: z.string().nullable().meta({ description: 'What the mail server said when it would not take the letter' }),
+  })
+  .meta({
+    id: 'TrialOutcome',
+    description: 'A letter that was sent to whoever asked for it',
+    examples: [{ to: 'manager@example.org', subject: 'Second Kettle: anodes due by 4 May 2026', failure: null }],
+  })
+export type TrialOutcome = z.infer<typeof TrialOutcome>
+
+export const ReturnedOutcome = z
+  .object({
+    outcome: z.enum(['refused', 'failed', 'delayed', 'stopped', 'none']).meta({
+      description:
+        '`refused`: nothing more is sent to its address. `failed`: the letter did not arrive, the next is sent. `delayed`: still on its way. `stopped`: a complaint ended its letters. `none`: the mail is about no letter of yours',
+    }),
+    notice: z.uuid().nullable().meta({ description: 'The letter' }),
+  })
+  .meta({
+    id: 'ReturnedOutcome',
+    description: 'What was made of a mail that came back',
+    examples: [{ outcome: 'refused', notice: '2f0f0e4e-6c1d-4b61-9a42-1f0a8e7f2b11' }],
+  })
+export type ReturnedOutcome = z.infer<typeof ReturnedOutcome>
+
 const Why = z.object({
   boat: z.string().meta({ description: 'Name' }),
   anode: z.string().nullable().meta({ description: 'Name; null for a finding' }),

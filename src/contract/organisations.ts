@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { Email, MembershipView } from './access.js'
+import { Email, KEY_SCOPES, MembershipView } from './access.js'
 import { pageOf, pageQuery } from './paging.js'
 import { ROLES } from './vocabulary.js'
 
@@ -112,6 +112,7 @@ export const Me = z
     actor: z.string().meta({ examples: ['person:ada@example.org', 'key:Lift phone'] }),
     email: z.string().nullable().meta({ description: 'Of a person' }),
     role: z.enum(ROLES),
+    scope: z.enum(KEY_SCOPES).nullable().meta({ description: 'Of a key: what of its role it may do' }),
     permissions: z.array(z.string()).meta({ examples: [['fleet:read', 'lift:write']] }),
     organisation: z.object({ id: z.uuid(), name: z.string() }),
     memberships: z.array(MembershipView),

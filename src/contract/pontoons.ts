@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { CAUSES } from '../engine/diagnosis/causes.js'
-import { FINDING_DIRECTIONS, FINDING_STATES, WATERS } from './vocabulary.js'
+import { BERTH_SIDES, FINDING_DIRECTIONS, FINDING_STATES, WATERS } from './vocabulary.js'
 
 const PlannedFinding = z.object({
   id: z.uuid(),
@@ -16,6 +16,10 @@ const PlannedBerth = z.object({
   shorePower: z.boolean().nullable(),
   planX: z.number().nullable().meta({ description: 'Place on the plan, to the right; any unit, null: not placed' }),
   planY: z.number().nullable().meta({ description: 'Place on the plan, downwards' }),
+  side: z.enum(BERTH_SIDES).nullable().meta({
+    description: 'Of its pontoon, looking out from the shore, where somebody drew it; before planX and planY',
+  }),
+  place: z.int().nullable().meta({ description: 'On its side, from 1 at the shore outwards; with side' }),
   effect: z
     .object({ mean: z.number(), se: z.number() })
     .nullable()

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { QUESTION_KINDS } from '../engine/diagnosis/evidence/record-question.js'
+import { saidFields } from './said.js'
 
 const EXAMPLE = {
   boat: 'Marsh Harrier',
@@ -9,6 +10,8 @@ const EXAMPLE = {
       about: 'propeller',
       on: '2026-04-09',
       question: 'propeller read +0.94 V against silver/silver chloride in seawater. Was the minus sign dropped?',
+      code: 'potential/sign',
+      values: { fitting: 'propeller', volts: 0.94, electrode: 'ag-agcl-seawater' },
     },
   ],
 }
@@ -26,6 +29,7 @@ export const RecordQuestionsView = z
           about: z.string().nullable().describe('Fitting, anode, pair or berth; null is the bonded hull'),
           on: z.iso.date().nullable().describe('Day of the record; null of what has none'),
           question: z.string(),
+          ...saidFields,
         }),
       )
       .describe('The newest first, what has no day last'),

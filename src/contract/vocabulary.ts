@@ -69,6 +69,10 @@ export type Role = (typeof ROLES)[number]
 export const JOB_STATES = ['queued', 'running', 'completed', 'failed'] as const
 export type JobState = (typeof JOB_STATES)[number]
 
+/** Of a pontoon, looking out from its shore end. */
+export const BERTH_SIDES = ['left', 'right'] as const
+export type BerthSide = (typeof BERTH_SIDES)[number]
+
 export const FINDING_DIRECTIONS = ['fast', 'slow', 'other'] as const
 /** `resolved` by somebody, with what was done; `closed` by itself, where corrected records no longer support it. */
 export const FINDING_STATES = ['open', 'acknowledged', 'checked', 'resolved', 'closed'] as const

@@ -16,6 +16,20 @@ export function preferredType<const T>(accept: string | undefined, offers: Reado
   return undefined
 }
 
+/**
+ * What somebody reads, the best liked first (RFC 9110, 12.5.4).
+ *
+ * @example acceptedLanguages('fr;q=0.5, de-CH') // ['de-ch', 'fr']
+ */
+export function acceptedLanguages(accept: string | undefined): string[] {
+  return (accept ?? '')
+    .split(',')
+    .map(readRange)
+    .filter(({ range, quality }) => range !== '' && quality > 0)
+    .sort((a, b) => b.quality - a.quality)
+    .map(({ range }) => range)
+}
+
 function readRange(text: string): { range: string; quality: number } {
   const [range = '', ...parameters] = text.split(';').map((part) => part.trim().toLowerCase())
   const quality = parameters.find((parameter) => parameter.startsWith('q='))

@@ -5,37 +5,54 @@ interface Sentence {
   readonly status: 409 | 422
   readonly detail: string
   readonly pointer?: string
+  /** By it a program knows the clash, and says it in its reader's language. */
+  readonly code?: string
 }
 
-const clash = (detail: string): Sentence => ({ status: 409, detail })
+const clash = (detail: string, code?: string): Sentence => ({ status: 409, detail, ...(code && { code }) })
 const impossible = (pointer: string, detail: string): Sentence => ({ status: 422, pointer, detail })
 
 /** Each named rule of src/db/schema and migrations/ that a request can run into. */
 export const CONSTRAINT_SENTENCES: Readonly<Record<string, Sentence>> = {
   // What is there already.
-  boats_name: clash('a boat of this name exists already'),
-  berths_name: clash('a berth of this name exists already'),
-  pontoons_name: clash('a pontoon of this name exists already'),
-  owners_person: clash('an owner of this name and address exists already'),
-  fittings_name: clash('this boat has a fitting of this name already'),
+  boats_name: clash('a boat of this name exists already', 'boat-name-taken'),
+  berths_name: clash('a berth of this name exists already', 'berth-name-taken'),
+  pontoons_name: clash('a pontoon of this name exists already', 'pontoon-name-taken'),
+  owners_person: clash('an owner of this name and address exists already', 'owner-known'),
+  fittings_name: clash('this boat has a fitting of this name already', 'fitting-name-taken'),
   positions_place: clash('this boat has this position already'),
-  anodes_name: clash('this boat has, or had, an anode of this name'),
-  stays_start: clash('this boat has a stay that begins on this day already'),
-  haul_outs_day: clash('this boat has a haul-out on this day already'),
-  weighings_anode_day: clash('this anode was weighed on this day already; correct that weighing instead'),
-  potentials_reading: clash('this potential was logged already: same boat, fitting and instant'),
-  continuity_reading: clash('this continuity reading was logged already: same boat, ends and instant'),
-  members_email: clash('this address is a member already'),
+  anodes_name: clash('this boat has, or had, an anode of this name', 'anode-name-taken'),
+  stays_start: clash('this boat has a stay that begins on this day already', 'stay-day-taken'),
+  haul_outs_day: clash('this boat has a haul-out on this day already', 'haul-out-day-taken'),
+  weighings_anode_day: clash(
+    'this anode was weighed on this day already; correct that weighing instead',
+    'weighed-that-day',
+  ),
+  potentials_reading: clash('this potential was logged already: same boat, fitting and instant', 'potential-logged'),
+  continuity_reading: clash(
+    'this continuity reading was logged already: same boat, ends and instant',
+    'continuity-logged',
+  ),
+  members_email: clash('this address is a member already', 'member-known'),
   api_keys_secret: clash('this key is in use already'),
-  saved_views_name: clash('you have a view of this name already'),
+  api_keys_previous_secret: clash('this key is in use already'),
+  drawn_berths_place: clash('the drawing was changed meanwhile; read it again'),
+  prices_thing: clash('the price list was changed meanwhile; read it again', 'prices-changed'),
+  saved_views_name: clash('you have a view of this name already', 'view-name-taken'),
   saved_views_default: clash('another view was made the first one meanwhile; send the request again'),
   calendar_feeds_token: clash('this calendar link is in use already'),
   push_subscriptions_endpoint_unique: clash('this browser was subscribed meanwhile; send the request again'),
   forecasts_anode_day: clash('a forecast for this anode and day exists already'),
 
   // What cannot be at the same time.
-  stays_no_overlap: clash('the stay overlaps another stay of this boat; a boat is at one berth at a time'),
-  anodes_one_at_a_position: clash('another anode sits at this position in that time; remove it first'),
+  stays_no_overlap: clash(
+    'the stay overlaps another stay of this boat; a boat is at one berth at a time',
+    'stays-overlap',
+  ),
+  anodes_one_at_a_position: clash(
+    'another anode sits at this position in that time; remove it first',
+    'position-taken',
+  ),
 
   // What never is.
   boats_name_not_empty: impossible('#/name', 'name must not be empty'),
@@ -46,6 +63,10 @@ export const CONSTRAINT_SENTENCES: Readonly<Record<string, Sentence>> = {
   berths_latitude_in_range: impossible('#/latitude', 'latitude must be between -90 and 90'),
   berths_longitude_in_range: impossible('#/longitude', 'longitude must be between -180 and 180'),
   pontoons_name_not_empty: impossible('#/pontoon', 'pontoon must not be empty'),
+  drawn_pontoons_on_the_plan: impossible('#/pontoons', 'shoreXM and shoreYM must be between -10000 and 10000'),
+  drawn_pontoons_heading: impossible('#/pontoons', 'headingDegrees must be at least 0 and below 360'),
+  drawn_pontoons_berths_positive: impossible('#/pontoons', 'berthLengthM and berthWidthM must be above 0'),
+  drawn_berths_place_from_one: impossible('#/pontoons', 'places are counted from 1'),
   owners_name_or_email: impossible('#/ownerName', 'an owner needs a name or an address'),
   stays_end_after_start: impossible('#/toOn', 'toOn must not lie before fromOn'),
   stays_shore_power_hours: impossible('#/shorePowerHoursPerDay', 'shorePowerHoursPerDay must be between 0 and 24'),
@@ -78,6 +99,10 @@ export const CONSTRAINT_SENTENCES: Readonly<Record<string, Sentence>> = {
   continuity_ohms_not_negative: impossible('#/ohms', 'ohms must be at least 0'),
   photos_of_one_thing: impossible('', 'a photo belongs to one weighing or to one haul-out'),
   webhooks_name_not_empty: impossible('#/name', 'name must not be empty'),
+  price_lists_currency_code: impossible('#/currency', 'currency must be three capital letters (ISO 4217)'),
+  prices_not_negative: impossible('#/prices', 'a price must not be negative'),
+  prices_mass_positive: impossible('#/prices', 'a mass must be above 0 g'),
+  prices_lift_is_no_part: impossible('#/prices', 'a lift has no alloy, shape or mass'),
   saved_views_name_not_empty: impossible('#/name', 'name must not be empty'),
   organisations_name_not_empty: impossible('#/name', 'name must not be empty'),
   organisations_threshold_is_a_fraction: impossible(
@@ -85,6 +110,10 @@ export const CONSTRAINT_SENTENCES: Readonly<Record<string, Sentence>> = {
     'wastingThreshold must be above 0 and below 1',
   ),
   members_email_lower_case: impossible('#/email', 'email must be in lower case'),
+  api_keys_previous_secret_whole: impossible(
+    '#/',
+    'the secret before the present one has a prefix and an end, or there is none',
+  ),
   api_keys_not_for_owners: impossible('#/role', 'an API key cannot have the role owner'),
   idempotency_keys_key_length: impossible('', 'Idempotency-Key must have 1 to 255 characters'),
   organisations_false_discovery_rate_in_range: impossible(
@@ -132,6 +161,8 @@ export function databaseRefusal(error: Error): { status: number; members: Proble
   return undefined
 }
 
-function membersOf({ detail, pointer }: Sentence): ProblemMembers {
-  return pointer === undefined ? { detail } : { detail, errors: [{ pointer: pointer === '' ? '#' : pointer, detail }] }
+function membersOf({ detail, pointer, code }: Sentence): ProblemMembers {
+  return pointer === undefined
+    ? { detail, ...(code && { code }) }
+    : { detail, errors: [{ pointer: pointer === '' ? '#' : pointer, detail }] }
 }

@@ -41,6 +41,9 @@ export function namesTag(given: string | undefined, etag: string): boolean {
   return names.includes(etag) || names.includes('*')
 }
 
+/** What a route with tags answers to If-None-Match. */
+export const UNCHANGED = z.null().describe('As it was when the tag in If-None-Match was given')
+
 /** Sends a row with the tag of its version. */
 export function sendTagged<Row extends { version: number }>(reply: FastifyReply, row: Row): Row {
   reply.header('etag', etagOf(row))

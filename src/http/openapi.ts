@@ -23,6 +23,7 @@ const TAGS = [
     description: 'The fleet at a glance: due dates, plans of lifts, parts, comparisons, saved views',
   },
   { name: 'Boats', description: 'Boats and their owners' },
+  { name: 'Costs', description: 'What lifts and parts cost, what a boat has cost and what its next lift will' },
   { name: 'Berths', description: 'Berths, pontoons and the water there' },
   { name: 'Stays', description: 'Which boat lay where, from when to when' },
   { name: 'Fittings', description: 'Underwater metal of a boat' },
@@ -94,7 +95,7 @@ export async function describeApi(app: FastifyInstance, version: string): Promis
 /** The bar on top only offers to open some other document. */
 const PAGE_CSS = '.swagger-ui .topbar { display: none }'
 
-/** The session's cookie; behind HTTPS its name begins with `__Secure-`. */
+/** The session's cookie; behind HTTPS its name begins with `__Host-`. */
 export const SESSION_COOKIE = 'anode_ledger.session_token'
 
 /** What holds for every route is said once: problems, the key of repeated POSTs, open doors. */

@@ -1,6 +1,8 @@
 import helmet from '@fastify/helmet'
 import rateLimit from '@fastify/rate-limit'
 import type { FastifyInstance } from 'fastify'
+import { addressOf } from './auth/limit-attempts.js'
+import { HttpProblem } from './problem.js'
 
 /** Requests that one asker may send within a minute. */
 export interface RateLimit {
@@ -12,6 +14,8 @@ export interface RateLimit {
 
 const WINDOW_MS = 60_000
 const ADDRESSES_SHARE = 10
+/** As many people and programs at full pace may share one address, as a yard's office does. */
+const IDENTITIES_AT_AN_ADDRESS = 5
 /** Where the build puts scripts, styles and pictures of the web app. */
 const BUILT_FILES = '/assets/'
 
@@ -49,7 +53,10 @@ export async function setSecurityHeaders(app: FastifyInstance, publicUrl: string
   })
 }
 
-/** Limits how often one asker may ask: by identity where there is one, else by address. */
+/**
+ * Limits how often one asker may ask: all of an address together before anybody is identified, then by identity where there is one, else by
+ * address again. Counted in the memory of the process: what a second one lets through as well costs no more than what it can bear.
+ */
 export async function limitRate(app: FastifyInstance, limit: RateLimit): Promise<void> {
   await app.register(rateLimit, {
     global: true,
@@ -59,7 +66,16 @@ export async function limitRate(app: FastifyInstance, limit: RateLimit): Promise
     allowList: (request) => request.url.startsWith(BUILT_FILES),
     keyGenerator: (request) => {
       const actor = request.identity?.actor
-      return actor ? `${actor.organisationId} ${actor.actor}` : request.ip
+      return actor ? `${actor.organisationId} ${actor.actor}` : addressOf(request)
     },
+  })
+  const max = IDENTITIES_AT_AN_ADDRESS * limit.perIdentity
+  const check = app.createRateLimit({ max, keyGenerator: (request) => addressOf(request) })
+  app.addHook('onRequest', async (request) => {
+    if (!request.url.startsWith('/v1/')) return
+    const state = await check(request)
+    if (state.isAllowed || !state.isExceeded) return
+    const headers = { 'retry-after': String(state.ttlInSeconds) }
+    throw new HttpProblem(429, `Rate limit exceeded, retry in ${state.ttlInSeconds} seconds`, { headers })
   })
 }

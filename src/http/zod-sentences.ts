@@ -1,4 +1,5 @@
 import type { FastifyError, FastifySchemaValidationError } from 'fastify'
+import { MOST_ERRORS_TOLD } from '../contract/imports.js'
 
 /** Names of the parts of a request, from the framework's to the reader's. */
 const PARTS: Readonly<Record<string, 'body' | 'query' | 'path' | 'headers'>> = {
@@ -14,14 +15,16 @@ export interface RequestFieldError {
   readonly in?: 'body' | 'query' | 'path' | 'headers'
 }
 
-/** Turns what the schema found into sentences that name the field and the reason. */
+/** Turns what the schema found into sentences that name the field and the reason: the first of them, for a body can hold a hundred thousand faults. */
 export function fieldErrors(error: {
   validation?: FastifySchemaValidationError[] | undefined
   validationContext?: FastifyError['validationContext'] | undefined
 }): RequestFieldError[] {
   const part = PARTS[error.validationContext ?? '']
   return (error.validation ?? [])
+    .slice(0, MOST_ERRORS_TOLD)
     .flatMap((issue) => fieldsOf(issue))
+    .slice(0, MOST_ERRORS_TOLD)
     .map((field) => ({ ...field, ...(part && { in: part }) }))
 }
 
@@ -34,7 +37,7 @@ function fieldsOf(issue: FastifySchemaValidationError): Field[] {
   const path = issue.instancePath === '/' ? '' : issue.instancePath
   const params: Record<string, unknown> = issue.params
   if (issue.keyword === 'unrecognized_keys' && Array.isArray(params.keys)) {
-    return params.keys.map((key) => ({
+    return params.keys.slice(0, MOST_ERRORS_TOLD).map((key) => ({
       pointer: `#${path}/${asPointerStep(String(key))}`,
       detail: `${key} is not known here`,
     }))

@@ -1,8 +1,14 @@
+import { SpanKind } from '@opentelemetry/api'
 import { type SQL, sql } from 'drizzle-orm'
 import PgBoss from 'pg-boss'
 import type { Database, Db, SqlExecutor } from '../db/client.js'
 import type { JobKey } from '../db/repositories/jobs.js'
+import { DATABASE_ROLES } from '../db/roles.js'
 import type { JobQueue } from '../services/jobs/job-service.js'
+import { askedBy, runAskedBy } from '../telemetry/asked-by.js'
+import { noteJob, type Outcome } from '../telemetry/process-figures.js'
+import { carriedTrace, inSpan, traceFrom } from '../telemetry/spans.js'
+import { WaitingExecutor } from './waiting-executor.js'
 
 /** The queue's tables live apart from the fleet's. */
 const SCHEMA = 'jobs'
@@ -13,24 +19,68 @@ const EXPIRE_SECONDS = 900
 /** The shortest that the queue's library polls well at. */
 const POLLING_SECONDS = 0.5
 
+/** Services add jobs within their own transactions, in their own roles; they read none. */
+const ROLES = Object.values(DATABASE_ROLES).join(', ')
+const LET_SERVICES_ADD = `grant usage on schema ${SCHEMA} to ${ROLES};
+  grant insert, select (id) on ${SCHEMA}.job to ${ROLES};
+  grant select on ${SCHEMA}.queue to ${ROLES}`
+
+/** The library's states in order: created, retry, active, and those of what is over. */
+const WITHOUT_ENTRY = `select asked.id from unnest($2::text[]) as asked(id) where not exists (
+  select from ${SCHEMA}.job where name = $1 and data->>'id' = asked.id
+    and (state < 'active' or (state = 'active' and abs(extract(epoch from now() - started_on)) < $3::float8)))`
+
+/** What waits in the queue: whose job, and what it belongs to. What goes by the clock has none of it. */
+interface QueuedJob extends JobKey {
+  readonly requestId?: string | undefined
+  readonly trace?: Record<string, string>
+}
+
 /** What handles a job: whether this was the last try decides if a failure is final. */
 export type JobHandler = (job: JobKey, lastTry: boolean) => Promise<void>
+
+interface QueueOptions {
+  readonly onError: (error: Error) => void
+  /** Whether it tidies the queue's tables, and whether it keeps the times of scheduled jobs; both unless said otherwise. */
+  readonly supervise?: boolean
+  readonly schedule?: boolean
+}
 
 /** Jobs over the same PostgreSQL as the fleet, a server or the embedded one. */
 export class BossQueue implements JobQueue {
   readonly #boss: PgBoss
+  readonly #executor: WaitingExecutor
 
-  private constructor(boss: PgBoss) {
+  private constructor(boss: PgBoss, executor: WaitingExecutor) {
     this.#boss = boss
+    this.#executor = executor
   }
 
-  /** @param onError told of what goes wrong between jobs, such as a database that is away for a while */
-  static async start(
+  /**
+   * For a process that works: beside its jobs it keeps the times of scheduled ones, and tidies the queue's tables.
+   *
+   * @param onError told of what goes wrong between jobs, such as a database that is away for a while
+   */
+  static start(database: Database, kinds: readonly string[], onError: (error: Error) => void): Promise<BossQueue> {
+    return BossQueue.#open(database, kinds, { onError })
+  }
+
+  /** For a process that only adds jobs, and leaves all else to those that work. */
+  static startAdding(
     database: Database,
     kinds: readonly string[],
     onError: (error: Error) => void,
   ): Promise<BossQueue> {
-    const boss = new PgBoss({ db: bossDb(database.executor), schema: SCHEMA })
+    return BossQueue.#open(database, kinds, { onError, supervise: false, schedule: false })
+  }
+
+  static async #open(
+    database: Database,
+    kinds: readonly string[],
+    { onError, ...duties }: QueueOptions,
+  ): Promise<BossQueue> {
+    const executor = new WaitingExecutor(database.executor, onError)
+    const boss = new PgBoss({ db: bossDb(executor), schema: SCHEMA, ...duties })
     boss.on('error', onError)
     // Making a queue adds a partition to the table of jobs: two processes that do it at once lock each other out.
     await database.withStartLock(async () => {
@@ -43,18 +93,26 @@ export class BossQueue implements JobQueue {
           expireInSeconds: EXPIRE_SECONDS,
         })
       }
+      await database.executor.executeSql(LET_SERVICES_ADD)
     })
-    return new BossQueue(boss)
+    executor.beginWaiting()
+    return new BossQueue(boss, executor)
   }
 
   async enqueue(tx: Db, kind: string, { organisationId, id }: JobKey): Promise<void> {
-    await this.#boss.send(kind, { organisationId, id }, { db: bossDb(executorOf(tx)) })
+    const data: QueuedJob = { organisationId, id, requestId: askedBy().requestId, trace: carriedTrace() }
+    await this.#boss.send(kind, data, { db: bossDb(executorOf(tx)) })
+  }
+
+  async withoutEntry(kind: string, ids: readonly string[], seconds: number): Promise<ReadonlySet<string>> {
+    const { rows } = await this.#executor.executeSql(WITHOUT_ENTRY, [kind, ids, seconds])
+    return new Set((rows as { id: string }[]).map(({ id }) => id))
   }
 
   async work(kind: string, handler: JobHandler): Promise<void> {
     const options = { pollingIntervalSeconds: POLLING_SECONDS, includeMetadata: true as const, batchSize: 1 }
-    await this.#boss.work<JobKey>(kind, options, async ([job]) => {
-      if (job !== undefined) await handler(job.data, job.retryCount >= TRIES - 1)
+    await this.#boss.work<QueuedJob>(kind, options, async ([job]) => {
+      if (job !== undefined) await handle(kind, job.data, () => handler(job.data, job.retryCount >= TRIES - 1))
     })
   }
 
@@ -65,7 +123,22 @@ export class BossQueue implements JobQueue {
 
   /** Lets what is running finish, up to a limit. */
   async stop(timeoutMs: number): Promise<void> {
+    this.#executor.endWaiting()
     await this.#boss.stop({ graceful: true, wait: true, timeout: timeoutMs })
+  }
+}
+
+/** A job is a part of the trace of the request that asked for it, however much later it is done; measured, too. */
+async function handle(kind: string, { id, requestId, trace = {} }: QueuedJob, work: () => Promise<void>) {
+  const startedAt = performance.now()
+  const note = (outcome: Outcome) => noteJob(kind, outcome, (performance.now() - startedAt) / 1000)
+  const span = { kind: SpanKind.CONSUMER, attributes: { 'anode_ledger.job.kind': kind }, parent: traceFrom(trace) }
+  try {
+    await runAskedBy({ requestId, jobId: id }, () => inSpan(`job ${kind}`, span, work))
+    note('done')
+  } catch (error) {
+    note('failed')
+    throw error
   }
 }
 

@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto'
-import { mkdir, open, rename, rm } from 'node:fs/promises'
+import { access, constants, mkdir, open, rename, rm } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
 import { Disk, type DriveDirectory, type DriveFile } from 'flydrive'
 import { FSDriver } from 'flydrive/drivers/fs'
@@ -18,7 +18,15 @@ export interface PhotoStore {
   keys(): AsyncIterable<string>
   /** Undefined when there is nothing under the key. */
   storedAt(key: string): Promise<Date | undefined>
+  /** Asks the store for next to nothing. @throws Error where photos could not be kept there just now */
+  answers(): Promise<void>
 }
+
+/**
+ * A store that is silent for longer counts as away: the client alone would wait for ever. A photo of a few megabytes is there in seconds, over
+ * the worst line too.
+ */
+const STORE_LIMITS_MS = { connectionTimeout: 5_000, requestTimeout: 30_000 }
 
 /**
  * Opens the store that PHOTO_STORE names, or the folder when it names none.
@@ -34,11 +42,22 @@ export async function openPhotoStore(address: string | undefined, folder: string
   const options = bucketOf(address)
   // The client takes a third of a second to load: only where it is wanted.
   const { S3Driver } = await import('flydrive/drivers/s3')
-  return storeOn(new Disk(new S3Driver(options)))
+  const requestHandler = { ...STORE_LIMITS_MS, throwOnRequestTimeout: true }
+  const disk = new Disk(new S3Driver({ ...options, requestHandler }))
+  return storeOn(disk, async () => {
+    await disk.exists(NO_PHOTO)
+  })
 }
 
+/** A key that no photo has: a bucket that knows so is there, and lets itself be asked. */
+const NO_PHOTO = 'readiness'
+
 export function folderPhotoStore(folder: string): PhotoStore {
-  return storeOn(new Disk(new WholeFiles({ location: folder, visibility: 'private' })))
+  const disk = new Disk(new WholeFiles({ location: folder, visibility: 'private' }))
+  return storeOn(disk, async () => {
+    await mkdir(folder, { recursive: true })
+    await access(folder, constants.R_OK | constants.W_OK)
+  })
 }
 
 /**
@@ -81,8 +100,9 @@ async function syncFolder(path: string): Promise<void> {
   }
 }
 
-function storeOn(disk: Disk): PhotoStore {
+function storeOn(disk: Disk, answers: PhotoStore['answers']): PhotoStore {
   return {
+    answers,
     put: (key, bytes, contentType) => disk.put(key, bytes, { contentType }),
     get: (key) => ifThere(() => disk.getBytes(key)),
     has: (key) => disk.exists(key),

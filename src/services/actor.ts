@@ -4,6 +4,4 @@ import type { Acting } from '../db/in-organisation.js'
 /** Whoever asks, as services see them: decided once at the border, never guessed again. */
 export interface Actor extends Acting {
   readonly role: Role
-  /** Set for an owner: the address whose boats they may see; nobody else's. */
-  readonly ownerEmail?: string | undefined
 }

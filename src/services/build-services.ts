@@ -3,17 +3,22 @@ import type { Mail } from '../outside/mail.js'
 import type { PhotoStore } from '../outside/photo-store.js'
 import type { SendOut } from '../outside/web/send-out.js'
 import { ApiKeyService } from './access/api-keys.js'
+import { Attempts } from './access/attempts.js'
 import { DemoPeople } from './access/demo-people.js'
 import { IdempotencyService } from './access/idempotency.js'
 import { MembershipService } from './access/memberships.js'
+import { PasskeyService } from './access/passkeys.js'
 import { PreferenceService } from './access/preferences.js'
 import { Readiness } from './access/readiness.js'
 import { SessionService } from './access/sessions.js'
 import { SetUpService } from './access/set-up.js'
-import { createSignIn } from './access/sign-in.js'
+import { createSignIn, type SignIn } from './access/sign-in.js'
 import { AnodeService } from './anodes/anodes.js'
+import { OrganisationArchive } from './archive/organisation-archive.js'
 import { CalendarFeedService } from './calendar/calendar-feed-service.js'
 import { FeedReader } from './calendar/feed-reader.js'
+import { BoatCostService } from './costs/boat-cost-service.js'
+import { PriceListService } from './costs/price-list-service.js'
 import { DeskFleets } from './desk/desk-fleets.js'
 import { DeskService } from './desk/desk-service.js'
 import { LiftPlanService } from './desk/lift-plan-service.js'
@@ -27,6 +32,7 @@ import { BerthService } from './fleet/berths.js'
 import { BoatService } from './fleet/boats.js'
 import { ContinuityService } from './fleet/continuity.js'
 import { FittingService } from './fleet/fittings.js'
+import { PontoonDrawingService } from './fleet/pontoon-drawing.js'
 import { PositionService } from './fleet/positions.js'
 import { PotentialService } from './fleet/potentials.js'
 import { StayService } from './fleet/stays.js'
@@ -36,25 +42,33 @@ import { IssuedFleets } from './forecasts/issued-fleets.js'
 import { WhatIfService } from './forecasts/what-if-service.js'
 import { GalvanicService } from './galvanic/galvanic-service.js'
 import { HaulOutService } from './haul-outs/haul-outs.js'
+import { PlannedLiftService } from './haul-outs/planned-lifts.js'
 import { ImportService } from './imports/import-service.js'
 import { FollowedJobs } from './jobs/followed-jobs.js'
 import type { RefitRequests } from './jobs/refit-requests.js'
 import type { ComputeForecasts } from './model/compute-forecasts.js'
 import { ModelService } from './model/model-service.js'
 import { LetterAnswers } from './notices/letter-answers.js'
+import { LetterEntry } from './notices/letter-entry.js'
 import { LetterLinks } from './notices/letter-links.js'
 import { LetterWriter, type WriterServices } from './notices/letter-writer.js'
 import { NoticeDecider } from './notices/notice-decider.js'
 import { NoticeSender } from './notices/notice-sender.js'
 import { NoticeService } from './notices/notice-service.js'
 import { pushNotice } from './notices/push-notice.js'
+import { ReturnedLetters } from './notices/returned-letters.js'
 import { TeamLetters } from './notices/team-letters.js'
+import { TrialLetter } from './notices/trial-letter.js'
 import { AuditTrail } from './organisations/audit-trail.js'
 import { MemberService } from './organisations/member-service.js'
 import { OrganisationService } from './organisations/organisation-service.js'
+import { PersonDataService } from './people/person-data.js'
+import { answeringStore } from './photos/answering-store.js'
 import { PhotoService } from './photos/photos.js'
 import { PushService, type PushSettings } from './push/push-service.js'
 import { ReportService } from './reports/report-service.js'
+import { Figures } from './watching/figures.js'
+import { type InstallationFacts, StatusService } from './watching/status-service.js'
 import { WebhookDeliverer } from './webhooks/deliverer.js'
 import { WebhookService } from './webhooks/webhook-service.js'
 import { WeighingService } from './weighings/weighings.js'
@@ -62,6 +76,8 @@ import { WeighingService } from './weighings/weighings.js'
 /** What the services need from outside, chosen at the start. */
 export interface ServiceSurroundings {
   readonly db: Db
+  /** For what is done for all organisations at once: who asks, what is due. */
+  readonly across: Db
   readonly publicUrl: string
   readonly sessionSecret: string
   readonly mail: Mail
@@ -73,6 +89,8 @@ export interface ServiceSurroundings {
   readonly refits: RefitRequests
   readonly engine: ComputeForecasts
   readonly now: () => Date
+  /** What only the start knows of the installation. */
+  readonly installation: InstallationFacts
   /** Told of failures that no request waits for. */
   readonly onFailure: (error: unknown) => void
 }
@@ -80,42 +98,52 @@ export interface ServiceSurroundings {
 export type Services = ReturnType<typeof buildServices>
 
 /** Every service, built by hand: the one place that knows who uses what. */
-export function buildServices(surroundings: ServiceSurroundings) {
+export function buildServices(given: ServiceSurroundings) {
+  const surroundings = { ...given, photoStore: answeringStore(given.photoStore) }
   const services = {
     ...accessServices(surroundings),
     ...fleetServices(surroundings),
     ...forecastServices(surroundings),
     ...outwardServices(surroundings),
   }
-  const { db, publicUrl, now } = surroundings
+  const { db, across, publicUrl, now } = surroundings
   const { memberships, feedReader: reader } = services
   return {
     ...services,
     reports: new ReportService(services, now),
-    calendarFeeds: new CalendarFeedService(db, { memberships, reader, publicUrl }, now),
+    boatCosts: new BoatCostService(db, services.depletion),
+    calendarFeeds: new CalendarFeedService({ db, across }, { memberships, reader, publicUrl }, now),
     ...noticeServices(surroundings, services),
+    organisationArchive: new OrganisationArchive(db, surroundings.photoStore, surroundings.installation.version),
+    figures: new Figures(across),
+    status: new StatusService({ db, across }, services.readiness, surroundings.installation, now),
   }
 }
 
 interface WhatNoticesUse extends Pick<WriterServices, 'depletion' | 'findings'> {
   readonly haulOuts: HaulOutService
+  readonly plannedLifts: PlannedLiftService
   readonly push: PushService
+  readonly signIn: SignIn
+  readonly memberships: MembershipService
 }
 
 /** Letters to owners and to those who work with the fleet. */
 function noticeServices(
-  { db, mail, sessionSecret, publicUrl, now }: ServiceSurroundings,
-  { depletion, findings, haulOuts, push }: WhatNoticesUse,
+  { db, across, mail, sessionSecret, publicUrl, now }: ServiceSurroundings,
+  { depletion, findings, haulOuts, push, signIn, memberships }: WhatNoticesUse,
 ) {
   const links = new LetterLinks(sessionSecret, publicUrl)
   const team = new TeamLetters(db, links)
-  const decider = new NoticeDecider(db, team, now)
+  const decider = new NoticeDecider({ db, across }, team, now)
   const writer = new LetterWriter(db, { depletion, findings, team }, links, now)
   return {
     noticeDecider: decider,
     notices: new NoticeService(db, decider, now),
+    returnedLetters: new ReturnedLetters(db, now),
+    trialLetter: new TrialLetter(decider, writer, mail),
     noticeSender: new NoticeSender(
-      db,
+      { db, across },
       {
         mail,
         write: (notice) => writer.write(notice),
@@ -124,24 +152,30 @@ function noticeServices(
       now,
     ),
     letterAnswers: new LetterAnswers(db, links, haulOuts, now),
+    letterEntry: new LetterEntry(db, links, { signIn, memberships }, now),
   }
 }
 
-function accessServices({ db, publicUrl, sessionSecret, mail, refits, now, onFailure }: ServiceSurroundings) {
-  const memberships = new MembershipService(db)
-  const signIn = createSignIn(db, { secret: sessionSecret, publicUrl, mail, memberships, onMailFailure: onFailure })
+function accessServices(surroundings: ServiceSurroundings) {
+  const { db, across, publicUrl, sessionSecret, mail, refits, now, onFailure } = surroundings
+  const memberships = new MembershipService({ db, across })
+  const signIn = createSignIn(across, { secret: sessionSecret, publicUrl, mail, memberships, onMailFailure: onFailure })
+  const preferences = new PreferenceService(across, now)
   return {
-    readiness: new Readiness(db),
-    apiKeys: new ApiKeyService(db, now),
-    idempotency: new IdempotencyService(db, now),
+    readiness: new Readiness(db, surroundings.photoStore, now),
+    apiKeys: new ApiKeyService({ db, across }, now),
+    attempts: new Attempts(across, now),
+    idempotency: new IdempotencyService({ db, across }, now),
     memberships,
     signIn,
-    preferences: new PreferenceService(db, now),
-    sessions: new SessionService(db, now),
-    setUp: new SetUpService(db, { publicUrl, signIn, now }),
-    demoPeople: new DemoPeople(db),
+    preferences,
+    passkeys: new PasskeyService(across, { publicUrl, mail, signIn, preferences, now, onMailFailure: onFailure }),
+    sessions: new SessionService(across, now),
+    setUp: new SetUpService(across, { publicUrl, signIn, now }),
+    demoPeople: new DemoPeople({ db, across }),
     organisation: new OrganisationService(db, refits),
     members: new MemberService(db, { mail, publicUrl, now, onMailFailure: onFailure }),
+    personData: new PersonDataService(db, now),
     audit: new AuditTrail(db),
   }
 }
@@ -152,6 +186,7 @@ function fleetServices({ db, refits, photoStore, now }: ServiceSurroundings) {
   return {
     boats: new BoatService(db, refits, today),
     berths: new BerthService(db, refits),
+    pontoonDrawing: new PontoonDrawingService(db, refits),
     stays: new StayService(db, refits),
     fittings: new FittingService(db, refits),
     positions: new PositionService(db, refits),
@@ -160,6 +195,7 @@ function fleetServices({ db, refits, photoStore, now }: ServiceSurroundings) {
     anodes: new AnodeService(db, refits, today),
     weighings: new WeighingService(db, refits, today),
     haulOuts: new HaulOutService(db, refits, today),
+    plannedLifts: new PlannedLiftService(db, refits, today),
     photos: new PhotoService(db, photoStore, now),
     galvanic: new GalvanicService(db, today),
     recordQuestions: new RecordQuestionService(db, today),
@@ -181,6 +217,7 @@ function forecastServices({ db, engine, refits, publicUrl, now }: ServiceSurroun
     desk: new DeskService(db, deskFleets),
     liftPlan: new LiftPlanService(deskFleets),
     savedViews: new SavedViewService(db),
+    priceList: new PriceListService(db),
     model: new ModelService(db),
     jobs: new FollowedJobs(db),
     feedReader: new FeedReader(db, fleets, publicUrl, now),
@@ -188,10 +225,10 @@ function forecastServices({ db, engine, refits, publicUrl, now }: ServiceSurroun
 }
 
 /** What other systems are told, and what they read. */
-function outwardServices({ db, sendOut, push, now }: ServiceSurroundings) {
+function outwardServices({ db, across, sendOut, push, now }: ServiceSurroundings) {
   return {
-    push: new PushService(db, sendOut, push),
+    push: new PushService(across, sendOut, push),
     webhooks: new WebhookService(db, sendOut, now),
-    webhookDeliverer: new WebhookDeliverer(db, sendOut, now),
+    webhookDeliverer: new WebhookDeliverer({ db, across }, sendOut, now),
   }
 }

@@ -65,3 +65,14 @@ export class PreconditionRequired extends Error {
     this.name = 'PreconditionRequired'
   }
 }
+
+/** A part of the service besides the database that does not answer just now; `part` as a sentence names it. */
+export class PartAway extends Error {
+  readonly part: string
+
+  constructor(part: string, cause: unknown) {
+    super(`${part} does not answer just now`, { cause })
+    this.name = 'PartAway'
+    this.part = part
+  }
+}

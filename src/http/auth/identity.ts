@@ -1,14 +1,17 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
+import type { KeyScope } from '../../contract/access.js'
 import type { ApiKeyService } from '../../services/access/api-keys.js'
+import { organisationCookie } from '../../services/access/cookie-names.js'
 import type { Membership, MembershipService } from '../../services/access/memberships.js'
 import type { SignedInPerson, SignIn } from '../../services/access/sign-in.js'
 import type { Actor } from '../../services/actor.js'
 import { HttpProblem } from '../problem.js'
+import type { KeyGuesses } from './key-guesses.js'
 import { refuseForeignOrigin } from './origin.js'
 
 /** Who asks: a program by its key, or a person by the session of a signed cookie. */
 export type Identity =
-  | { readonly kind: 'key'; readonly actor: Actor }
+  | { readonly kind: 'key'; readonly actor: Actor; readonly scope: KeyScope }
   | {
       readonly kind: 'person'
       readonly email: string
@@ -29,14 +32,13 @@ declare module 'fastify' {
   }
 }
 
-/** The cookie that says in which of their organisations a person acts; the header goes before it. */
-export const ORGANISATION_COOKIE = 'anode_ledger_organisation'
-
 export interface Identifies {
   readonly apiKeys: ApiKeyService
   readonly signIn: SignIn
   readonly memberships: MembershipService
   readonly publicUrl: string
+  /** Undefined: wrong keys are not counted. */
+  readonly keyGuesses: KeyGuesses | undefined
 }
 
 /** Finds out, before anything of a request under /v1 is read, who sends it. */
@@ -71,28 +73,37 @@ function unauthorized(detail: string): HttpProblem {
 
 async function identify(request: FastifyRequest, from: Identifies): Promise<Identity | null> {
   const authorization = request.headers.authorization
-  if (authorization !== undefined) return identifyKey(authorization, from.apiKeys)
+  if (authorization !== undefined) return identifyKey(request, authorization, from)
   if (request.headers.cookie === undefined) return null
   const person = await from.signIn.personOf(request.headers.cookie)
   if (person === undefined) return null
   const { email } = person
   refuseForeignOrigin(request, from.publicUrl)
   const memberships = await from.memberships.ofAddress(email)
-  const membership = chosen(memberships, request)
+  const membership = chosen(memberships, request, from.publicUrl)
   return { kind: 'person', email, person, memberships, actor: actorOf(email, membership) }
 }
 
-async function identifyKey(authorization: string, apiKeys: ApiKeyService): Promise<Identity> {
+async function identifyKey(
+  request: FastifyRequest,
+  authorization: string,
+  { apiKeys, keyGuesses }: Identifies,
+): Promise<Identity> {
   const secret = /^Bearer +(\S+) *$/i.exec(authorization)?.[1]
   if (secret === undefined) throw unauthorized('Authorization must be "Bearer" and an API key')
+  keyGuesses?.refuseGuessers(request, secret)
   const found = await apiKeys.actorOf(secret)
-  if (found.state === 'valid') return { kind: 'key', actor: found.actor }
+  if (found.state === 'valid') {
+    keyGuesses?.wasRight(secret)
+    return { kind: 'key', actor: found.actor, scope: found.scope }
+  }
+  await keyGuesses?.wasWrong(request, secret)
   throw unauthorized(found.state === 'unknown' ? 'the API key is not known' : `the API key ${STATES[found.state]}`)
 }
 
-const STATES = { expired: 'has expired', revoked: 'was revoked' } as const
+const STATES = { expired: 'has expired', revoked: 'was revoked', renewed: 'has been replaced by a newer one' } as const
 
-function chosen(memberships: readonly Membership[], request: FastifyRequest): Membership {
+function chosen(memberships: readonly Membership[], request: FastifyRequest, publicUrl: string): Membership {
   const first = memberships[0]
   if (!first) throw new HttpProblem(403, 'this address belongs to no organisation any more')
   const header = request.headers['x-organisation']
@@ -102,7 +113,8 @@ function chosen(memberships: readonly Membership[], request: FastifyRequest): Me
     return asked
   }
   // A cookie may outlive the membership it names: then it says nothing.
-  return memberships.find((one) => one.organisationId === request.cookies[ORGANISATION_COOKIE]) ?? first
+  const kept = request.cookies[organisationCookie(publicUrl).name]
+  return memberships.find((one) => one.organisationId === kept) ?? first
 }
 
 function actorOf(email: string, membership: Membership): Actor {

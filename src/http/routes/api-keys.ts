@@ -1,9 +1,16 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod'
 import { z } from 'zod'
-import { ApiKeyCreated, ApiKeyPage, ApiKeyQuery, ApiKeyRequest, ApiKeyView } from '../../contract/access.js'
+import {
+  ApiKeyCreated,
+  ApiKeyPage,
+  ApiKeyQuery,
+  ApiKeyRequest,
+  ApiKeyView,
+  SecretRenewal,
+} from '../../contract/access.js'
 import type { ApiKeyService } from '../../services/access/api-keys.js'
 import { requires } from '../auth/requires.js'
-import { etagOf, requireMatch } from '../etag.js'
+import { etagOf, IfMatch, requireMatch, sendTagged } from '../etag.js'
 
 const tags = ['Organisation']
 const params = z.object({ id: z.uuid() })
@@ -44,6 +51,26 @@ export const apiKeyRoutes: FastifyPluginAsyncZod<{ apiKeys: ApiKeyService }> = a
       const key = await apiKeys.get(request.actor, request.params.id)
       return reply.header('etag', etagOf(key)).send(key)
     },
+  )
+
+  app.post(
+    '/v1/api-keys/:id/secret',
+    {
+      preHandler,
+      config: { givenOnce: ['secret'] },
+      schema: {
+        tags,
+        summary: 'Make a new secret for an API key',
+        description:
+          'The secret before it opens for `overlapHours` more (24 unless given), so that the program can change over at any time; the list shows both.',
+        params,
+        headers: IfMatch,
+        body: SecretRenewal,
+        response: { 200: ApiKeyCreated },
+      },
+    },
+    async (request, reply) =>
+      sendTagged(reply, await apiKeys.renew(request.actor, request.params.id, requireMatch(request), request.body)),
   )
 
   app.delete(

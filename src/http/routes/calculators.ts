@@ -38,6 +38,7 @@ export const calculatorRoutes: FastifyPluginAsyncZod = async (app) => {
       {
         preHandler: requires('fleet:read'),
         bodyLimit: BODY_LIMIT,
+        config: { onlyComputes: true },
         schema: {
           tags: ['Calculators'],
           summary,

@@ -13,7 +13,7 @@ import type { ReadFeed } from '../../services/calendar/feed-reader.js'
 import { NotFound } from '../../services/errors.js'
 import { personOf } from '../auth/identity.js'
 import { requires } from '../auth/requires.js'
-import { IfMatch, namesTag, requireMatch, sendCreated, sendTagged } from '../etag.js'
+import { IfMatch, namesTag, requireMatch, sendCreated, sendTagged, UNCHANGED } from '../etag.js'
 import { HttpProblem } from '../problem.js'
 
 const tags = ['Calendars']
@@ -21,6 +21,11 @@ const preHandler = requires('self:read')
 const config = { givenOnce: ['link'] }
 /** Calendar programs read every quarter of an hour at most. */
 const READINGS = { max: 60, timeWindow: 60 * 60_000 }
+
+const CALENDAR = {
+  description: 'The calendar',
+  content: { 'text/calendar': { schema: z.unknown().meta({ type: 'string' }) } },
+}
 
 /** Private links to calendars of whoever asks, and the calendars behind them. */
 export const calendarFeedRoutes: FastifyPluginAsyncZod<{
@@ -109,6 +114,7 @@ export const calendarFeedRoutes: FastifyPluginAsyncZod<{
         summary: 'A calendar, by its private link',
         description: 'iCalendar (RFC 5545, RFC 7986). Answers 304 where If-None-Match names what was read last.',
         params: CalendarFile,
+        response: { 200: CALENDAR, 304: UNCHANGED },
       },
     },
     async (request, reply) => {

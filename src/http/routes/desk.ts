@@ -145,11 +145,12 @@ const planRoutes: FastifyPluginAsyncZod<DeskRoutes> = async (app, { liftPlan }) 
     '/v1/desk/lift-plan',
     {
       preHandler,
+      config: { onlyComputes: true },
       schema: {
         tags,
         summary: 'The fewest lifts that keep every anode within a risk',
         description:
-          'Each boat as late as it may. Nothing is stored: put a lift into the calendar with POST …/haul-outs.',
+          'Each boat as late as it may. Nothing is stored: put the lifts into the calendar with POST /v1/planned-lifts.',
         body: LiftPlanRequest,
         response: { 200: LiftPlanAnswer },
       },
@@ -158,7 +159,11 @@ const planRoutes: FastifyPluginAsyncZod<DeskRoutes> = async (app, { liftPlan }) 
   )
   app.post(
     '/v1/desk/lift-plan.csv',
-    { preHandler, schema: { tags, summary: 'The same, as a file', body: LiftPlanRequest, response: csv } },
+    {
+      preHandler,
+      config: { onlyComputes: true },
+      schema: { tags, summary: 'The same, as a file', body: LiftPlanRequest, response: csv },
+    },
     async (request, reply) =>
       sendCsv(reply, 'lift-plan.csv', liftPlanFile(await liftPlan.plan(request.actor, request.body))),
   )

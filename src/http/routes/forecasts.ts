@@ -49,6 +49,7 @@ export const forecastRoutes: FastifyPluginAsyncZod<ForecastRoutes> = async (app,
     '/v1/boats/:boat/what-if',
     {
       preHandler: requires('fleet:read'),
+      config: { onlyComputes: true },
       schema: {
         tags: ['Forecasts'],
         summary: 'What a change of berth, a stay ashore or another lift would do to the dates',

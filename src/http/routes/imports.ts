@@ -7,6 +7,7 @@ import { ImportAnswer, ImportQuery } from '../../contract/imports.js'
 import { ImportRejected } from '../../services/imports/cell-errors.js'
 import type { ImportService, ImportSource } from '../../services/imports/import-service.js'
 import { requires } from '../auth/requires.js'
+import { requireForm, whole } from '../form-parts.js'
 import { HttpProblem } from '../problem.js'
 
 const LARGEST_FILE_BYTES = 64 * 1024 * 1024
@@ -51,7 +52,7 @@ export const importRoutes: FastifyPluginAsyncZod<{ imports: ImportService }> = a
 
 /** The files as they arrive, one after the other. */
 async function* filesOf(request: FastifyRequest): AsyncGenerator<ImportSource> {
-  if (!request.isMultipart()) throw new HttpProblem(415, 'send the CSV files as the parts of multipart/form-data')
+  requireForm(request, 'the CSV files as the parts')
   for await (const part of whole(request.parts({ limits: LIMITS }))) {
     if (part.type === 'field') {
       yield { name: part.fieldname, content: bytesOf(part) }
@@ -60,16 +61,6 @@ async function* filesOf(request: FastifyRequest): AsyncGenerator<ImportSource> {
     // What is wrong with one file is found before its end; the rest must be taken for the next to arrive.
     yield { name: nameOf(part), content: whole(part.file.iterator({ destroyOnReturn: false })) }
     part.file.resume()
-  }
-}
-
-/** What arrives, unless it breaks off: the form's parser has no status for that. */
-async function* whole<T>(arriving: AsyncIterable<T>): AsyncGenerator<T> {
-  try {
-    yield* arriving
-  } catch (error) {
-    if (error instanceof Error && 'statusCode' in error) throw error
-    throw new HttpProblem(400, 'the form broke off before its end: send it again')
   }
 }
 

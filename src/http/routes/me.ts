@@ -1,9 +1,9 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod'
 import { z } from 'zod'
 import { DemoView, Me, OrganisationChoice } from '../../contract/organisations.js'
+import { organisationCookie } from '../../services/access/cookie-names.js'
 import type { OrganisationService } from '../../services/organisations/organisation-service.js'
-import { ORGANISATION_COOKIE } from '../auth/identity.js'
-import { isPermitted, PERMISSIONS, type Permission } from '../auth/permissions.js'
+import { isInScope, isPermitted, PERMISSIONS, type Permission } from '../auth/permissions.js'
 import { requires } from '../auth/requires.js'
 import { HttpProblem } from '../problem.js'
 
@@ -32,7 +32,10 @@ export const meRoutes: FastifyPluginAsyncZod<MeRoutesOptions> = async (app, { or
         actor: actor.actor,
         email: person?.email ?? null,
         role: actor.role,
-        permissions: (Object.keys(PERMISSIONS) as Permission[]).filter((one) => isPermitted(actor.role, one)),
+        scope: identity?.kind === 'key' ? identity.scope : null,
+        permissions: (Object.keys(PERMISSIONS) as Permission[]).filter(
+          (one) => isPermitted(actor.role, one) && (identity?.kind !== 'key' || isInScope(identity.scope, one)),
+        ),
         organisation: { id, name },
         memberships: person ? [...person.memberships] : [{ organisationId: id, organisation: name, role: actor.role }],
         demo,
@@ -65,14 +68,9 @@ export const meRoutes: FastifyPluginAsyncZod<MeRoutesOptions> = async (app, { or
       if (!memberships.some((one) => one.organisationId === organisationId)) {
         throw new HttpProblem(403, 'organisationId names no organisation of this person')
       }
+      const { name, options } = organisationCookie(publicUrl)
       return reply
-        .setCookie(ORGANISATION_COOKIE, organisationId, {
-          path: '/',
-          httpOnly: true,
-          sameSite: 'lax',
-          secure: publicUrl.startsWith('https:'),
-          maxAge: YEAR_S,
-        })
+        .setCookie(name, organisationId, { ...options, maxAge: YEAR_S })
         .code(204)
         .send(null)
     },

@@ -16,7 +16,8 @@ import { Invalid, PreconditionRequired, Stale } from '../../services/errors.js'
 import type { PhotoService, StoredPicture } from '../../services/photos/photos.js'
 import type { PhotoUpload } from '../../services/photos/uploads.js'
 import { requires } from '../auth/requires.js'
-import { IfMatch, namesTag } from '../etag.js'
+import { IfMatch, namesTag, UNCHANGED } from '../etag.js'
+import { requireForm, whole } from '../form-parts.js'
 import { HttpProblem } from '../problem.js'
 
 const tags = ['Photos']
@@ -90,7 +91,7 @@ export const photoRoutes: FastifyPluginAsyncZod<{ photos: PhotoService }> = asyn
         summary: 'Show a photo',
         params: PhotoParams,
         querystring: PictureQuery,
-        response: { 200: PICTURE },
+        response: { 200: PICTURE, 304: UNCHANGED },
       },
     },
     async (request, reply) => {
@@ -120,7 +121,7 @@ export const photoRoutes: FastifyPluginAsyncZod<{ photos: PhotoService }> = asyn
 }
 
 async function addPhotos(request: FastifyRequest, reply: FastifyReply, photos: PhotoService, subject: PhotoSubject) {
-  if (!request.isMultipart()) throw new HttpProblem(415, 'send photos as file parts of multipart/form-data')
+  requireForm(request, 'photos as file parts')
   try {
     const { items, added } = await photos.add(request.actor, subject, uploadsOf(request))
     return reply.code(added ? 201 : 200).send({ items })
@@ -136,8 +137,8 @@ async function addPhotos(request: FastifyRequest, reply: FastifyReply, photos: P
 
 /** The parts of a form as they arrive; one byte more than is taken, so that too large a file is seen to be one. */
 async function* uploadsOf(request: FastifyRequest): AsyncGenerator<PhotoUpload> {
-  for await (const part of request.parts({ limits: { fileSize: LARGEST_PHOTO_BYTES + 1 } })) {
-    if (part.type === 'file') yield { part: part.fieldname, fileName: part.filename, content: part.file }
+  for await (const part of whole(request.parts({ limits: { fileSize: LARGEST_PHOTO_BYTES + 1 } }))) {
+    if (part.type === 'file') yield { part: part.fieldname, fileName: part.filename, content: whole(part.file) }
     else throw new Invalid([{ pointer: `#/${part.fieldname}`, detail: `${part.fieldname} is not a file` }])
   }
 }

@@ -1,11 +1,19 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod'
+import { NewPontoonDrawing, PontoonDrawing } from '../../contract/pontoon-drawing.js'
 import { PontoonPlan } from '../../contract/pontoons.js'
 import type { PontoonPlanService } from '../../services/findings/pontoon-plan.js'
+import type { PontoonDrawingService } from '../../services/fleet/pontoon-drawing.js'
 import { requires } from '../auth/requires.js'
+import { IfMatch, requireMatch, sendTagged } from '../etag.js'
 
-export const pontoonRoutes: FastifyPluginAsyncZod<{ pontoonPlan: PontoonPlanService }> = async (
+interface PontoonRouteServices {
+  readonly pontoonPlan: PontoonPlanService
+  readonly pontoonDrawing: PontoonDrawingService
+}
+
+export const pontoonRoutes: FastifyPluginAsyncZod<PontoonRouteServices> = async (
   app,
-  { pontoonPlan },
+  { pontoonPlan, pontoonDrawing },
 ) => {
   app.get(
     '/v1/pontoons/plan',
@@ -18,5 +26,31 @@ export const pontoonRoutes: FastifyPluginAsyncZod<{ pontoonPlan: PontoonPlanServ
       },
     },
     (request) => pontoonPlan.read(request.actor),
+  )
+
+  app.get(
+    '/v1/pontoons/drawing',
+    {
+      preHandler: requires('desk:read'),
+      schema: { tags: ['Berths'], summary: 'The harbour as it is drawn', response: { 200: PontoonDrawing } },
+    },
+    async (request, reply) => sendTagged(reply, await pontoonDrawing.read(request.actor)),
+  )
+
+  app.put(
+    '/v1/pontoons/drawing',
+    {
+      preHandler: requires('pontoons:draw'),
+      schema: {
+        tags: ['Berths'],
+        summary: 'Draw the harbour: pontoons on a plan, berths on their sides',
+        description: 'If-Match with the ETag of the drawing that was read. All of it is written, or nothing.',
+        headers: IfMatch,
+        body: NewPontoonDrawing,
+        response: { 200: PontoonDrawing },
+      },
+    },
+    async (request, reply) =>
+      sendTagged(reply, await pontoonDrawing.replace(request.actor, requireMatch(request), request.body)),
   )
 }

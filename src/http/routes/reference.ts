@@ -4,7 +4,7 @@ import { z } from 'zod'
 import { ReferenceIndex, ReferenceTable } from '../../contract/reference.js'
 import { type ConstantAnswer, referenceIndex, referenceTableNamed } from '../../services/reference/reference-service.js'
 import { requires } from '../auth/requires.js'
-import { namesTag } from '../etag.js'
+import { namesTag, UNCHANGED } from '../etag.js'
 
 const tags = ['Reference']
 
@@ -15,8 +15,6 @@ const TableParams = z.object({
     .max(100)
     .meta({ description: 'Name of the table', examples: ['galvanic-series'] }),
 })
-
-const UNCHANGED = z.undefined().describe('As it was when the tag in If-None-Match was given')
 
 /** The published values that the engine computes with, row by row with their sources. */
 export const referenceRoutes: FastifyPluginAsyncZod = async (app) => {

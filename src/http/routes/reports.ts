@@ -2,7 +2,9 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod'
 import { z } from 'zod'
 import { BoatParams } from '../../contract/boats.js'
 import { ReportQuery } from '../../contract/reports.js'
+import type { PreferenceService } from '../../services/access/preferences.js'
 import type { ReportService, WrittenReport } from '../../services/reports/report-service.js'
+import { personOf } from '../auth/identity.js'
 import { requires } from '../auth/requires.js'
 
 const PDF = {
@@ -10,7 +12,12 @@ const PDF = {
   content: { 'application/pdf': { schema: z.unknown().meta({ type: 'string', format: 'binary' }) } },
 }
 
-export const reportRoutes: FastifyPluginAsyncZod<{ reports: ReportService }> = async (app, { reports }) => {
+interface ReportRouteServices {
+  readonly reports: ReportService
+  readonly preferences: PreferenceService
+}
+
+export const reportRoutes: FastifyPluginAsyncZod<ReportRouteServices> = async (app, { reports, preferences }) => {
   app.get(
     '/v1/boats/:boat/report.pdf',
     {
@@ -26,7 +33,13 @@ export const reportRoutes: FastifyPluginAsyncZod<{ reports: ReportService }> = a
       },
     },
     async (request, reply) => {
-      const report = await reports.haulOut(request.actor, request.params.boat, request.query.haulOut)
+      const { haulOut, language } = request.query
+      const person = personOf(request)
+      const chosen = await preferences.of(person)
+      // Programs read grams; what they print, people read.
+      const massUnit = person === undefined ? null : chosen.massUnit
+      const reading = { language: language ?? chosen.language ?? 'en', massUnit }
+      const report = await reports.haulOut(request.actor, request.params.boat, { haulOut, reading })
       reply.header('content-disposition', dispositionOf(report)).header('cache-control', 'private, no-store')
       return reply.type('application/pdf').send(report.bytes)
     },

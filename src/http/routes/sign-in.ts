@@ -2,8 +2,11 @@ import type { FastifyReply, FastifyRequest } from 'fastify'
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod'
 import { z } from 'zod'
 import { FollowLink, LinkFollowed, LinkQuery, LinkRequest } from '../../contract/access.js'
+import type { AttemptLimit, Attempts } from '../../services/access/attempts.js'
+import { organisationCookie, withoutFormerSession } from '../../services/access/cookie-names.js'
 import { linkPage, type SignIn } from '../../services/access/sign-in.js'
-import { ORGANISATION_COOKIE } from '../auth/identity.js'
+import { acceptedLanguages } from '../accept.js'
+import { limitAttempts } from '../auth/limit-attempts.js'
 import { refuseForeignOrigin } from '../auth/origin.js'
 import { HttpProblem } from '../problem.js'
 
@@ -11,14 +14,22 @@ const LinkSent = z
   .object({ status: z.literal(true) })
   .meta({ id: 'LinkSent', description: 'The same whether or not the address is known' })
 
-/** Links that one address may be sent: enough for a slow mail server, too few to fill somebody's letter box. */
-const LINKS = { max: 5, timeWindow: 15 * 60_000 }
+const SignedOut = z.object({ success: z.literal(true) }).meta({ id: 'SignedOut' })
+
+const QUARTER_MS = 15 * 60_000
+/** Links that one letter box may be sent: enough for a slow mail server, too few to fill it. */
+const LINKS: AttemptLimit = { what: 'link', max: 5, withinMs: QUARTER_MS }
+/** Links that one address of the network may ask for: a crew that signs in at its yard in the morning, no more. */
+const ASKED_LINKS: AttemptLimit = { what: 'links asked for', max: 60, withinMs: QUARTER_MS }
+/** A person follows a link once or twice; whoever tries tokens tries often. */
+const FOLLOWED_LINKS: AttemptLimit = { what: 'links followed', max: 60, withinMs: QUARTER_MS }
 
 /** Sign-in of people: a link by mail, the link followed, sign-out. */
-export const signInRoutes: FastifyPluginAsyncZod<{ signIn: SignIn; publicUrl: string; limited: boolean }> = async (
-  app,
-  { signIn, publicUrl, limited },
-) => {
+export const signInRoutes: FastifyPluginAsyncZod<{
+  signIn: SignIn
+  publicUrl: string
+  attempts: Attempts | undefined
+}> = async (app, { signIn, publicUrl, attempts }) => {
   const forward = async (request: FastifyRequest, reply: FastifyReply, body?: string) => {
     refuseForeignOrigin(request, publicUrl)
     return give(reply, await signIn.handle(webRequest(request, publicUrl, body)))
@@ -27,9 +38,10 @@ export const signInRoutes: FastifyPluginAsyncZod<{ signIn: SignIn; publicUrl: st
   app.post(
     '/v1/auth/sign-in/magic-link',
     {
-      config: limited
-        ? { rateLimit: { ...LINKS, hook: 'preHandler' as const, keyGenerator: (request) => addressIn(request.body) } }
-        : {},
+      preHandler: [
+        limitAttempts(attempts, ASKED_LINKS),
+        limitAttempts(attempts, LINKS, ({ body }) => String(LinkRequest.safeParse(body).data?.email)),
+      ],
       schema: {
         tags: ['Sign-in'],
         summary: 'Ask for a link to sign in',
@@ -40,7 +52,12 @@ export const signInRoutes: FastifyPluginAsyncZod<{ signIn: SignIn; publicUrl: st
     },
     async (request, reply) => {
       const { email, callbackURL } = request.body
-      return forward(request, reply, JSON.stringify({ email, ...(callbackURL && { callbackURL }) }))
+      const languages = acceptedLanguages(request.headers['accept-language'])
+      return forward(
+        request,
+        reply,
+        JSON.stringify({ email, ...(callbackURL && { callbackURL }), metadata: { languages } }),
+      )
     },
   )
 
@@ -53,6 +70,7 @@ export const signInRoutes: FastifyPluginAsyncZod<{ signIn: SignIn; publicUrl: st
         description:
           'Leads to the page that asks before it signs in. The link is not spent by reading: mail programs open links to look at them.',
         querystring: LinkQuery,
+        response: { 302: z.null().describe('To the page that asks') },
       },
     },
     async (request, reply) => reply.redirect(linkPage(request.query.token, request.query.callbackURL ?? '/')),
@@ -61,6 +79,7 @@ export const signInRoutes: FastifyPluginAsyncZod<{ signIn: SignIn; publicUrl: st
   app.post(
     '/v1/auth/magic-link/verify',
     {
+      preHandler: limitAttempts(attempts, FOLLOWED_LINKS),
       schema: {
         tags: ['Sign-in'],
         summary: 'Follow the link of a letter',
@@ -80,16 +99,13 @@ export const signInRoutes: FastifyPluginAsyncZod<{ signIn: SignIn; publicUrl: st
 
   app.post(
     '/v1/auth/sign-out',
-    { schema: { tags: ['Sign-in'], summary: 'End the session' } },
+    { schema: { tags: ['Sign-in'], summary: 'End the session', response: { 200: SignedOut } } },
     async (request, reply) => {
-      reply.clearCookie(ORGANISATION_COOKIE, { path: '/' })
+      const { name, options } = organisationCookie(publicUrl)
+      reply.clearCookie(name, options).header('set-cookie', withoutFormerSession(publicUrl))
       return forward(request, reply, '{}')
     },
   )
-}
-
-function addressIn(body: unknown): string {
-  return `link ${LinkRequest.safeParse(body).data?.email}`
 }
 
 /** The library speaks the web's Request; the origin was judged before, so it is given as the service's own. */

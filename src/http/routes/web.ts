@@ -8,6 +8,7 @@ import { refuseUnknownPath } from '../error-handler.js'
 const ASSET_MAX_AGE_S = 365 * 86_400
 /** Paths of the service itself: never a page of the app. */
 const OWN_PATHS = /^\/(v1|docs|health)(\/|$|\?)/
+const OF_THE_LIFT = /^\/lift(\/|$|\?)/
 
 /** The built web app: its files, and its start page for each address that a page of it stands for. */
 export async function serveWebApp(app: FastifyInstance, folder: string): Promise<void> {
@@ -23,8 +24,13 @@ export async function serveWebApp(app: FastifyInstance, folder: string): Promise
     },
   })
   app.setNotFoundHandler((request, reply) =>
-    isPage(request) ? reply.sendFile('index.html') : refuseUnknownPath(request, reply),
+    isPage(request) ? reply.sendFile(startPageOf(request.url)) : refuseUnknownPath(request, reply),
   )
+}
+
+/** The lift's names the files of the lift, so that a phone fetches them all at once. */
+function startPageOf(url: string): string {
+  return OF_THE_LIFT.test(url) ? 'lift.html' : 'index.html'
 }
 
 /** Whether the app has been built. */

@@ -1,8 +1,8 @@
 import type { FeedScope } from '../../contract/calendar-feeds.js'
 import type { ForecastItem } from '../../contract/forecasts.js'
-import { POSITION_KINDS } from '../../contract/vocabulary.js'
 import type { Language } from '../../messages/languages.js'
 import { longDays } from '../words/long-day.js'
+import { positionLabels } from '../words/position-label.js'
 import { spokenIn } from '../words/spoken.js'
 
 /** An anode that comes due, with its names of today. */
@@ -31,12 +31,14 @@ interface Said {
 /** What calendars say in a language. */
 export class CalendarWords {
   readonly #day: (day: string) => string
+  readonly #position: (label: string) => string
   readonly #said = new Map<string, string>()
   readonly #t
 
   constructor(language: Language) {
     this.#t = spokenIn(language, 'calendar')
     this.#day = longDays(language)
+    this.#position = positionLabels(language)
   }
 
   /** Name and description of a calendar. */
@@ -88,12 +90,6 @@ export class CalendarWords {
 
   #alloy({ alloy }: ForecastItem): string {
     return alloy === null ? this.#t('due.noAlloy') : this.#t(`alloy.${alloy}`, { ns: 'words' })
-  }
-
-  /** Its label begins with a kind of position, and what follows is the yard's own. */
-  #position(label: string): string {
-    const kind = POSITION_KINDS.find((each) => label.toLowerCase().startsWith(each))
-    return kind === undefined ? label : `${this.#t(`position.${kind}`, { ns: 'words' })}${label.slice(kind.length)}`
   }
 
   /** Many anodes of a fleet share a day. */

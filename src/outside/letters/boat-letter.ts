@@ -41,7 +41,7 @@ export async function boatLetter(facts: BoatLetterFacts): Promise<WrittenLetter>
       { kind: 'lead', text: leadOf(facts, words) },
       ...whichBlocks(facts, words),
       ...orderBlocks(facts, words),
-      ...sureBlocks(facts.depletion, words),
+      ...sureBlocks(facts.depletion, facts.why, words),
       ...(picture?.blocks ?? []),
       ...foundBlocks(facts.findings, facts.depletion, words),
       { kind: 'button', label: t('links.boat', { boat }), url: links.boat },

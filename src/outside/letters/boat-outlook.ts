@@ -1,27 +1,39 @@
 import type { FindingItem } from '../../contract/findings.js'
 import type { DepletionView } from '../../contract/forecasts.js'
+import type { Why } from '../../contract/notices.js'
 import { likelihoodOf } from '../../presentation/likelihood.js'
 import { occupiedPositions } from '../../presentation/occupied-positions.js'
 import type { Block } from './letter.js'
 import type { LetterWords } from './letter-words.js'
 
-/** How sure the first date is, and what it rests on. */
-export function sureBlocks(depletion: DepletionView, { t, owner, day }: LetterWords): Block[] {
-  const [first] = occupiedPositions(depletion)
+/** How sure the dates are, and what they rest on: the first in a sentence, the others that the letter is about in a list. */
+export function sureBlocks(depletion: DepletionView, why: readonly Why[], words: LetterWords): Block[] {
+  const [first, ...rest] = occupiedPositions(depletion)
   const from = first?.current.forecast?.replace.p10 ?? null
   if (first === undefined || from === null) return []
+  const { t, owner, day } = words
   const { position, forecast } = first.current
   const to = forecast?.replace.p90 ?? null
   const weighings = depletion.anodes.reduce((sum, anode) => sum + anode.weighings.length, 0)
-  const said = { position, from: day(from) }
+  const said = { position: words.position(position), from: day(from) }
+  const others = rest.filter(({ current }) => why.some(({ anode }) => anode === current.anode))
+  const items = others.flatMap(({ current }) => intervalOf(current, words) ?? [])
   return [
     { kind: 'heading', text: t('sure.heading') },
     {
       kind: 'text',
       text: to === null ? owner('sure.from', said) : owner('sure.between', { ...said, to: day(to) }),
     },
+    ...(items.length === 0 ? [] : [{ kind: 'list', items } as const]),
     { kind: 'text', text: owner('sure.rests', { count: weighings }) },
   ]
+}
+
+function intervalOf({ anode, forecast }: DepletionView['anodes'][number], { t, day }: LetterWords): string | null {
+  const { p10 = null, p90 = null } = forecast?.replace ?? {}
+  if (p10 === null) return null
+  const from = day(p10)
+  return p90 === null ? t('sure.from', { anode, from }) : t('sure.between', { anode, from, to: day(p90) })
 }
 
 const SCOPES = { anode: 'anode', boat: 'boat', berth: 'berth', pontoon: 'pontoon' } as const

@@ -1,8 +1,9 @@
-import { GRAMS_PER_UNIT } from '../../contract/mass.js'
+import { GRAMS_PER_UNIT } from '../../contract/grams.js'
 import type { MassUnit } from '../../contract/vocabulary.js'
 import { type Language, localeOf } from '../../messages/languages.js'
 import type { NextLift } from '../../presentation/next-lift.js'
 import { longDays } from '../words/long-day.js'
+import { positionLabels } from '../words/position-label.js'
 import { spokenIn } from '../words/spoken.js'
 
 /** How the reader of a letter likes to read. */
@@ -17,6 +18,7 @@ export class LetterWords {
   readonly t
   readonly owner
   readonly day
+  readonly position
   readonly language: Language
   readonly #locale: string
   readonly #massUnit: MassUnit | null
@@ -26,6 +28,7 @@ export class LetterWords {
     this.t = spokenIn(language, 'letters')
     this.owner = spokenIn(language, 'owner')
     this.day = longDays(language)
+    this.position = positionLabels(language)
     this.#locale = localeOf(language, [])
     this.#massUnit = massUnit
   }

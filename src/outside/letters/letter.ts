@@ -61,8 +61,8 @@ function wrapped(text: string, indent = ''): string {
 }
 
 /**
- * The letter as HTML for mail programs: one column, styles on the elements, no picture from outside, colours that survive a dark mode's
- * turning round of them.
+ * The letter as HTML for mail programs: one column (a table of fixed width for programs that know no greatest width), styles on the
+ * elements, no picture from outside, colours that survive a dark mode's turning round of them.
  */
 export function html(letter: WrittenLetter, language: string): string {
   const body = letter.blocks.map(htmlOf).join('\n')
@@ -75,9 +75,13 @@ export function html(letter: WrittenLetter, language: string): string {
 <title>${escaped(letter.subject)}</title>
 </head>
 <body style="margin:0;padding:0">
-<div style="max-width:600px;margin:0 auto;padding:20px 16px;font-family:system-ui,-apple-system,'Segoe UI',Roboto,sans-serif;font-size:16px;line-height:1.5">
+<table role="presentation" width="100%" cellpadding="0" cellspacing="0" border="0"><tr><td align="center">
+<!--[if mso]><table role="presentation" width="600" cellpadding="0" cellspacing="0" border="0"><tr><td><![endif]-->
+<div style="max-width:600px;padding:20px 16px;text-align:left;font-family:system-ui,-apple-system,'Segoe UI',Roboto,sans-serif;font-size:16px;line-height:1.5">
 ${body}
 </div>
+<!--[if mso]></td></tr></table><![endif]-->
+</td></tr></table>
 </body>
 </html>
 `

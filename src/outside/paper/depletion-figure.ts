@@ -1,6 +1,6 @@
 import { monthTicks, roundTicks, type Scale, scaleOf } from '../../presentation/axis.js'
 import type { PlotData, PlotPoint } from '../../presentation/depletion-drawing.js'
-import { sayMonth } from './paper-words.js'
+import type { PaperWords } from './paper-words.js'
 import { printable } from './printable-text.js'
 import { INK, type Pdf } from './sheet.js'
 
@@ -13,6 +13,7 @@ export interface Box {
 
 interface Frame {
   readonly doc: Pdf
+  readonly words: PaperWords
   readonly left: number
   readonly right: number
   readonly top: number
@@ -31,8 +32,8 @@ const SMALL = 6.5
 const TICK_WIDTH = 32
 
 /** The depletion of one anode over those before it: the same marks, in the same order, as on the boat's page. */
-export function drawDepletion(doc: Pdf, box: Box, title: string, data: PlotData): void {
-  const frame = frameIn(doc, box, data)
+export function drawDepletion(doc: Pdf, box: Box, title: string, data: PlotData, words: PaperWords): void {
+  const frame = frameIn(doc, box, data, words)
   doc.save()
   doc.font('bold').fontSize(8).fillColor(INK.ink).text(printable(title), box.x, box.y, { lineBreak: false })
   drawAxes(frame, data)
@@ -45,7 +46,7 @@ export function drawDepletion(doc: Pdf, box: Box, title: string, data: PlotData)
   doc.restore()
 }
 
-function frameIn(doc: Pdf, box: Box, { domain }: PlotData): Frame {
+function frameIn(doc: Pdf, box: Box, { domain }: PlotData, words: PaperWords): Frame {
   const left = box.x + AXIS_WIDTH
   const right = box.x + box.width
   const top = box.y + TITLE_HEIGHT
@@ -53,6 +54,7 @@ function frameIn(doc: Pdf, box: Box, { domain }: PlotData): Frame {
   const xOf = scaleOf([domain.from.getTime(), domain.to.getTime()], [left, right])
   return {
     doc,
+    words,
     left,
     right,
     top,
@@ -62,7 +64,7 @@ function frameIn(doc: Pdf, box: Box, { domain }: PlotData): Frame {
   }
 }
 
-function drawAxes({ doc, left, right, bottom, top, xOf, yOf }: Frame, { domain }: PlotData): void {
+function drawAxes({ doc, words, left, right, bottom, top, xOf, yOf }: Frame, { domain }: PlotData): void {
   doc.font('plain').fontSize(SMALL).fillColor(INK.soft)
   for (const mass of roundTicks(domain.highestG, Math.max(2, Math.floor((bottom - top) / 22)))) {
     const y = yOf(mass)
@@ -73,7 +75,7 @@ function drawAxes({ doc, left, right, bottom, top, xOf, yOf }: Frame, { domain }
   const ticks = monthTicks(domain.from, domain.to, Math.floor((right - left) / TICK_WIDTH))
   const areYears = ticks.every((at) => at.getUTCMonth() === 0)
   for (const at of ticks) {
-    const label = areYears ? String(at.getUTCFullYear()) : sayMonth(at)
+    const label = areYears ? String(at.getUTCFullYear()) : words.month(at)
     const x = Math.min(xOf(at), right - doc.widthOfString(label))
     doc.text(label, x, bottom + 3, { lineBreak: false })
     doc
@@ -84,7 +86,7 @@ function drawAxes({ doc, left, right, bottom, top, xOf, yOf }: Frame, { domain }
   }
 }
 
-function drawGround({ doc, left, right, top, bottom, xOf, yOf }: Frame, data: PlotData): void {
+function drawGround({ doc, words, left, right, top, bottom, xOf, yOf }: Frame, data: PlotData): void {
   const { coreG, thresholdG, today, due, onset } = data
   if (coreG !== null && coreG > 0) doc.rect(left, yOf(coreG), right - left, bottom - yOf(coreG)).fill(INK.sunk)
   if (onset) band(doc, xOf(onset.from), xOf(onset.to), { left, right, top, bottom }, INK.warn)
@@ -93,13 +95,20 @@ function drawGround({ doc, left, right, top, bottom, xOf, yOf }: Frame, data: Pl
     doc.moveTo(left, yOf(thresholdG)).lineTo(right, yOf(thresholdG)).lineWidth(1).stroke(INK.bootTop)
   doc.moveTo(xOf(today), top).lineTo(xOf(today), bottom).lineWidth(0.8).stroke(INK.ink)
   doc.font('plain').fontSize(SMALL).fillColor(INK.ink)
-  const width = doc.widthOfString('today')
+  const label = words.t('today')
+  const width = doc.widthOfString(label)
   const isCrowded = xOf(today) + 2 + width > right
-  doc.text('today', isCrowded ? xOf(today) - 2 - width : xOf(today) + 2, top - 8, { lineBreak: false })
+  doc.text(label, isCrowded ? xOf(today) - 2 - width : xOf(today) + 2, top - 8, { lineBreak: false })
   doc.moveTo(left, bottom).lineTo(right, bottom).lineWidth(0.6).stroke(INK.soft)
 }
 
-function band(doc: Pdf, from: number, to: number, within: Omit<Frame, 'doc' | 'xOf' | 'yOf'>, colour: string): void {
+function band(
+  doc: Pdf,
+  from: number,
+  to: number,
+  within: Omit<Frame, 'doc' | 'words' | 'xOf' | 'yOf'>,
+  colour: string,
+): void {
   const start = Math.max(within.left, from)
   const end = Math.min(within.right, to)
   if (end <= start) return

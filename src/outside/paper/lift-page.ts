@@ -1,15 +1,5 @@
 import type { FindingItem } from '../../contract/findings.js'
-import {
-  capital,
-  HULL_WORDS,
-  METHOD_WORDS,
-  sayCause,
-  sayConditions,
-  sayDay,
-  sayFinding,
-  sayMass,
-  sayPercent,
-} from './paper-words.js'
+import { capital, type PaperCaution, type PaperWords } from './paper-words.js'
 import type { HaulOutReport, LiftedAnode } from './report.js'
 import { INK, LEFT, RIGHT, type Sheet } from './sheet.js'
 import { type Column, setTable } from './table.js'
@@ -20,22 +10,22 @@ const MOST_FINDINGS = 4
 const MOST_CAUTIONS = 8
 
 /** The first page: what was found when the boat was lifted. */
-export function setLiftPage(sheet: Sheet, report: HaulOutReport): void {
-  setHead(sheet, report)
-  sheet.heading('Anodes')
-  setAnodes(sheet, report)
-  sheet.heading('Findings')
-  setFindings(sheet, report.findings)
-  setCautions(sheet, report.cautions)
+export function setLiftPage(sheet: Sheet, report: HaulOutReport, words: PaperWords): void {
+  setHead(sheet, report, words)
+  sheet.heading(words.t('anodes'))
+  setAnodes(sheet, report, words)
+  sheet.heading(words.t('findings'))
+  setFindings(sheet, report.findings, words)
+  setCautions(sheet, report.cautions, words)
 }
 
-function setHead(sheet: Sheet, report: HaulOutReport): void {
+function setHead(sheet: Sheet, report: HaulOutReport, words: PaperWords): void {
   const { boat, organisation } = report
-  sheet.line(`Haul-out report · ${organisation}`, { colour: INK.soft })
+  sheet.line(`${words.t('title')} · ${organisation}`, { colour: INK.soft })
   sheet.line(boat.name, { face: 'bold', size: 20 })
   sheet.y += 2
   sheet.rule(INK.act)
-  for (const row of factRows(report)) {
+  for (const row of factRows(report, words)) {
     row.forEach(([name, value], index) => {
       const x = LEFT + (index * (RIGHT - LEFT)) / 2
       sheet.cell(name, x, 74, { colour: INK.soft })
@@ -47,87 +37,91 @@ function setHead(sheet: Sheet, report: HaulOutReport): void {
 
 type Fact = readonly [name: string, value: string]
 
-function factRows({ boat, audit, haulOut }: HaulOutReport): Fact[][] {
-  const berth = boat.ashore ? `ashore${audit.berth ? `, last at ${audit.berth}` : ''}` : (audit.berth ?? 'not recorded')
-  const water = audit.water === null ? '' : `, ${audit.water} water`
+function factRows({ boat, audit, haulOut }: HaulOutReport, words: PaperWords): Fact[][] {
+  const { t } = words
+  const ashore = audit.berth ? t('ashoreFrom', { berth: audit.berth }) : t('ashore')
+  const berth = boat.ashore ? ashore : (audit.berth ?? t('notRecorded'))
+  const water = audit.water === null ? '' : `, ${t(`water.${audit.water}`)}`
   return [
     [
-      ['Berth', `${berth}${water}`],
-      ['Hauled', haulOut === null ? 'no haul-out on record' : sayHauled(haulOut)],
+      [t('fact.berth'), `${berth}${water}`],
+      [t('fact.hauled'), haulOut === null ? t('noHaulOut') : sayHauled(haulOut, words)],
     ],
     [
-      ['Hull', boat.hull === null ? 'not recorded' : HULL_WORDS[boat.hull]],
-      ['Relaunched', haulOut?.relaunchedOn ? sayDay(haulOut.relaunchedOn) : 'not on record'],
+      [t('fact.hull'), boat.hull === null ? t('notRecorded') : words.hull(boat.hull)],
+      [t('fact.relaunched'), haulOut?.relaunchedOn ? words.day(haulOut.relaunchedOn) : t('notOnRecord')],
     ],
     [
-      ['Owner', boat.ownerName ?? boat.ownerEmail ?? 'not recorded'],
-      ['Note', haulOut?.note ?? 'none'],
+      [t('fact.owner'), boat.ownerName ?? boat.ownerEmail ?? t('notRecorded')],
+      [t('fact.note'), haulOut?.note ?? t('none')],
     ],
   ]
 }
 
-function sayHauled({ hauledOn, planned }: NonNullable<HaulOutReport['haulOut']>): string {
-  return `${sayDay(hauledOn)}${planned ? ', planned' : ''}`
+function sayHauled({ hauledOn, planned }: NonNullable<HaulOutReport['haulOut']>, words: PaperWords): string {
+  const day = words.day(hauledOn)
+  return planned ? words.t('planned', { day }) : day
 }
 
-const COLUMNS: readonly Column<LiftedAnode>[] = [
-  { head: 'Anode', share: 0.12, text: ({ anode }) => anode },
-  { head: 'Position', share: 0.11, text: ({ position }) => position },
-  { head: 'Alloy', share: 0.09, text: ({ alloy }) => alloy ?? 'not known' },
-  { head: 'Fitted', share: 0.075, align: 'right', text: ({ fittedG }) => massOr(fittedG, '–') },
-  { head: 'Last', share: 0.075, align: 'right', text: ({ lastG }) => massOr(lastG, '–') },
-  { head: 'Found', share: 0.115, align: 'right', text: sayFound },
-  { head: 'Consumed', share: 0.095, align: 'right', text: sayConsumed },
-  { head: 'Looks', share: 0.195, text: ({ found }) => (found && sayConditions(found.conditions)) || '–' },
-  { head: 'Replaced by', share: 0.125, text: ({ replacedBy }) => replacedBy ?? 'kept' },
-]
+function columns(words: PaperWords): Column<LiftedAnode>[] {
+  const { t } = words
+  const mass = (grams: number | null) => massOr(grams, '–', words)
+  return [
+    { head: t('column.anode'), share: 0.115, text: ({ anode }) => anode },
+    { head: t('column.position'), share: 0.13, text: ({ position }) => words.position(position) },
+    { head: t('column.alloy'), share: 0.085, text: ({ alloy }) => (alloy ? words.alloy(alloy) : t('notKnown')) },
+    { head: t('column.fitted'), share: 0.075, align: 'right', text: ({ fittedG }) => mass(fittedG) },
+    { head: t('column.last'), share: 0.075, align: 'right', text: ({ lastG }) => mass(lastG) },
+    { head: t('column.found'), share: 0.115, align: 'right', text: (anode) => sayFound(anode, words) },
+    { head: t('column.consumed'), share: 0.095, align: 'right', text: (anode) => sayConsumed(anode, words) },
+    {
+      head: t('column.looks'),
+      share: 0.185,
+      text: ({ found }) => (found && words.conditions(found.conditions)) || '–',
+    },
+    { head: t('column.replaced'), share: 0.125, text: ({ replacedBy }) => replacedBy ?? t('kept') },
+  ]
+}
 
-function setAnodes(sheet: Sheet, { anodes, haulOut }: HaulOutReport): void {
+function setAnodes(sheet: Sheet, { anodes, haulOut }: HaulOutReport, words: PaperWords): void {
+  const { t } = words
   if (anodes.length === 0) {
-    sheet.line('No anode is on record for that day.')
+    sheet.line(t('noAnodeThatDay'))
     return
   }
-  setTable(sheet, COLUMNS, anodes, MOST_ANODES)
-  const note = haulOut === null ? 'Found is the latest weighing. ' : ''
-  const masses = 'Gross masses, core and fasteners included; consumed is the share of the net mass when new.'
-  sheet.line(note + masses, { size: 7.5, colour: INK.soft })
+  setTable(sheet, columns(words), anodes, { most: MOST_ANODES, sayMore: (count) => t('more', { count }) })
+  const note = haulOut === null ? `${t('foundIsLatest')} ` : ''
+  sheet.line(note + t('masses'), { size: 7.5, colour: INK.soft })
 }
 
-function massOr(grams: number | null, otherwise: string): string {
-  return grams === null ? otherwise : sayMass(grams)
+function massOr(grams: number | null, otherwise: string, words: PaperWords): string {
+  return grams === null ? otherwise : words.mass(grams)
 }
 
-function sayFound({ found }: LiftedAnode): string {
-  if (found === null) return 'not weighed'
-  const how = METHOD_WORDS[found.method]
-  return [massOr(found.massG, ''), how].filter(Boolean).join(', ') || '–'
+function sayFound({ found }: LiftedAnode, words: PaperWords): string {
+  if (found === null) return words.t('notWeighed')
+  return [massOr(found.massG, '', words), words.method(found.method)].filter(Boolean).join(', ') || '–'
 }
 
-function sayConsumed({ found }: LiftedAnode): string {
-  return found?.consumed == null ? '–' : sayPercent(found.consumed)
+function sayConsumed({ found }: LiftedAnode, words: PaperWords): string {
+  return found?.consumed == null ? '–' : words.percent(found.consumed)
 }
 
-function setFindings(sheet: Sheet, findings: readonly FindingItem[]): void {
-  if (findings.length === 0)
-    sheet.line('Nothing stands out: the anodes waste as expected, as far as they were weighed.')
+function setFindings(sheet: Sheet, findings: readonly FindingItem[], words: PaperWords): void {
+  if (findings.length === 0) sheet.line(words.t('nothing'))
   for (const finding of findings.slice(0, MOST_FINDINGS)) {
-    sheet.line(capital(sayFinding(finding)), { face: 'bold', size: 9 })
-    sheet.paragraph(sayCause(finding), {}, 2)
-    sheet.paragraph(sayNextCheck(finding), {}, 5)
+    sheet.line(capital(words.finding(finding)), { face: 'bold', size: 9 })
+    sheet.paragraph(words.cause(finding), {}, 2)
+    sheet.paragraph(words.nextCheck(finding.nextCheck), {}, 5)
     sheet.y += 3
   }
-  const left = findings.length - MOST_FINDINGS
-  if (left > 0) sheet.line(`and ${left} more: see the boat’s page`, { colour: INK.soft })
+  const count = findings.length - MOST_FINDINGS
+  if (count > 0) sheet.line(words.t('more', { count }), { colour: INK.soft })
 }
 
-function sayNextCheck({ nextCheck }: FindingItem): string {
-  if (nextCheck === null) return 'No further check would tell more: mend it, and record what was done.'
-  const title = /[.!?]$/.test(nextCheck.title) ? nextCheck.title : `${nextCheck.title}.`
-  return `Next check: ${title} ${nextCheck.how.join(' ')}`
-}
-
-function setCautions(sheet: Sheet, cautions: readonly string[]): void {
+function setCautions(sheet: Sheet, cautions: readonly PaperCaution[], words: PaperWords): void {
   if (cautions.length === 0) return
-  sheet.heading('Cautions')
-  for (const caution of cautions.slice(0, MOST_CAUTIONS)) sheet.paragraph(`⚠ ${caution}`, { colour: INK.stop }, 4)
+  sheet.heading(words.t('cautions'))
+  for (const caution of cautions.slice(0, MOST_CAUTIONS))
+    sheet.paragraph(`⚠ ${words.caution(caution)}`, { colour: INK.stop }, 4)
 }

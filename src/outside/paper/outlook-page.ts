@@ -1,7 +1,8 @@
 import { plotData } from '../../presentation/depletion-drawing.js'
+import type { Lift } from '../../presentation/next-lift.js'
 import { type OccupiedPosition, occupiedPositions } from '../../presentation/occupied-positions.js'
 import { drawDepletion } from './depletion-figure.js'
-import { sayBasis, sayDay, sayMass, sayMetal, sayPercent, saySpan } from './paper-words.js'
+import type { PaperWords } from './paper-words.js'
 import type { HaulOutReport } from './report.js'
 import { INK, LEFT, RIGHT, type Sheet } from './sheet.js'
 import { type Column, setTable } from './table.js'
@@ -20,21 +21,23 @@ const LOWEST_PLOT = 70
 const HIGHEST_PLOT = 220
 
 /** The second page: how long the anodes last, what to order, what the metals do to each other. */
-export function setOutlookPage(sheet: Sheet, report: HaulOutReport): void {
+export function setOutlookPage(sheet: Sheet, report: HaulOutReport, words: PaperWords): void {
   const positions = occupiedPositions(report.depletion)
-  sheet.line(`${report.boat.name} · outlook as of ${sayDay(report.depletion.asOf)}`, { face: 'bold', size: 13 })
+  const said = { boat: report.boat.name, day: words.day(report.depletion.asOf) }
+  sheet.line(words.t('outlook', said), { face: 'bold', size: 13 })
   sheet.rule(INK.act)
-  setPlots(sheet, positions, report)
-  setDates(sheet, positions)
-  setOrder(sheet, report)
-  setPairs(sheet, report)
-  setBasis(sheet, positions)
+  setPlots(sheet, positions, report, words)
+  setDates(sheet, positions, words)
+  setOrder(sheet, report, words)
+  setPairs(sheet, report, words)
+  setBasis(sheet, positions, words)
 }
 
 function setPlots(
   sheet: Sheet,
   positions: readonly OccupiedPosition[],
   { depletion, findings, boat }: HaulOutReport,
+  words: PaperWords,
 ): void {
   const drawn = positions.slice(0, MOST_PLOTS)
   if (drawn.length === 0) return
@@ -54,93 +57,94 @@ function setPlots(
       width,
       height,
     }
-    drawDepletion(sheet.doc, box, current.anode, plotData(current, before, depletion.asOf, of?.onset ?? null))
+    drawDepletion(sheet.doc, box, current.anode, plotData(current, before, depletion.asOf, of?.onset ?? null), words)
   })
   sheet.y += rows * (height + GAP) - 4
-  const key =
-    'Dots: weighings with their error. Line and band: mass worked out, 8 of 10 within. Level line and diamond: threshold and when it is reached, 9 of 10 within the bar. Dashed: anodes before it.'
-  sheet.paragraph(key, { size: 7, colour: INK.soft }, 2)
+  sheet.paragraph(words.t('key'), { size: 7, colour: INK.soft }, 2)
 }
 
-const DATES: readonly Column<OccupiedPosition>[] = [
-  { head: 'Anode', share: 0.17, text: ({ current }) => current.anode },
-  { head: 'Replace by', share: 0.15, text: ({ current }) => sayReplaceBy(current.forecast) },
-  { head: 'Due around', share: 0.15, text: ({ current }) => sayMiddle(current.forecast) },
-  { head: '9 times in 10 between', share: 0.27, text: ({ current }) => sayInterval(current.forecast) },
-  { head: 'Mass today', share: 0.11, align: 'right', text: ({ current }) => sayToday(current.forecast) },
-  { head: 'Risk by next lift', share: 0.15, align: 'right', text: ({ current }) => sayRisk(current.forecast) },
-]
+function dates(words: PaperWords): Column<OccupiedPosition>[] {
+  const { t } = words
+  const told = (say: (forecast: NonNullable<Forecast>) => string) => (position: OccupiedPosition) =>
+    position.current.forecast === null ? '–' : say(position.current.forecast)
+  return [
+    { head: t('column.anode'), share: 0.17, text: ({ current }) => current.anode },
+    { head: t('column.replaceBy'), share: 0.15, text: ({ current }) => sayReplaceBy(current.forecast, words) },
+    { head: t('column.due'), share: 0.15, text: told(({ replace }) => sayMiddle(replace.p50, words)) },
+    { head: t('column.interval'), share: 0.27, text: told(({ replace }) => words.span(replace.p05, replace.p95)) },
+    { head: t('column.today'), share: 0.11, align: 'right', text: told(({ massNow }) => words.mass(massNow.p50)) },
+    {
+      head: t('column.risk'),
+      share: 0.15,
+      align: 'right',
+      text: told(({ riskBeforeNextHaulOut }) => words.percent(riskBeforeNextHaulOut)),
+    },
+  ]
+}
 
 type Forecast = OccupiedPosition['current']['forecast']
 
-function sayReplaceBy(forecast: Forecast): string {
-  if (forecast === null) return 'no forecast'
+function sayReplaceBy(forecast: Forecast, words: PaperWords): string {
+  const { t } = words
+  if (forecast === null) return t('dates.noForecast')
   const { recommendedOn, asOf } = forecast
-  if (recommendedOn === null) return 'no date yet'
-  return recommendedOn <= asOf ? 'now' : sayDay(recommendedOn)
+  if (recommendedOn === null) return t('dates.noDate')
+  return recommendedOn <= asOf ? t('dates.now') : words.day(recommendedOn)
 }
 
-function sayMiddle(forecast: Forecast): string {
-  if (forecast === null) return '–'
-  return forecast.replace.p50 === null ? 'over 30 years away' : sayDay(forecast.replace.p50)
+function sayMiddle(middle: string | null, words: PaperWords): string {
+  return middle === null ? words.t('beyond', { ns: 'words' }) : words.day(middle)
 }
 
-function sayInterval(forecast: Forecast): string {
-  return forecast === null ? '–' : saySpan(forecast.replace.p05, forecast.replace.p95)
+function setDates(sheet: Sheet, positions: readonly OccupiedPosition[], words: PaperWords): void {
+  const { t } = words
+  sheet.heading(t('dates.heading'))
+  if (positions.length === 0) sheet.line(t('dates.none'))
+  else setTable(sheet, dates(words), positions, { most: MOST_DATES, sayMore: (count) => t('more', { count }) })
 }
 
-function sayToday(forecast: Forecast): string {
-  return forecast === null ? '–' : sayMass(forecast.massNow.p50)
-}
-
-function sayRisk(forecast: Forecast): string {
-  return forecast === null ? '–' : sayPercent(forecast.riskBeforeNextHaulOut)
-}
-
-function setDates(sheet: Sheet, positions: readonly OccupiedPosition[]): void {
-  sheet.heading('When they are due')
-  if (positions.length === 0) sheet.line('No anode is on record for this boat.')
-  else setTable(sheet, DATES, positions, MOST_DATES)
-}
-
-function setOrder(sheet: Sheet, { nextLift }: HaulOutReport): void {
-  sheet.heading('To order for the next lift')
+function setOrder(sheet: Sheet, { nextLift }: HaulOutReport, words: PaperWords): void {
+  const { t } = words
+  sheet.heading(t('order.heading'))
   if (nextLift === null) {
-    sheet.line('Nothing can be said: there is no forecast for the anodes in place.')
+    sheet.line(t('order.nothing'))
     return
   }
   const { lift, following, parts, replace, unknown } = nextLift
-  const days = `Next lift ${sayDay(lift.on)}${lift.planned ? '' : ' (assumed)'}, the following one ${sayDay(following.on)}${following.planned ? '' : ' (assumed)'}.`
-  if (parts.length === 0) sheet.line(`${days} No anode is likely to pass its threshold before the latter.`)
+  const days = t('order.days', { lift: sayLift(lift, words), following: sayLift(following, words) })
+  if (parts.length === 0) sheet.line(t('order.none', { days }))
   else {
     const items = parts.map(({ count, alloy, shape, massG }) => {
-      const what = [alloy ?? 'alloy not known', shape, massG === null ? 'mass not known' : `about ${sayMass(massG)}`]
+      const what = [
+        alloy === null ? t('order.noAlloy') : words.alloy(alloy),
+        shape === null ? null : words.shape(shape),
+        massG === null ? t('order.noMass') : t('order.about', { mass: words.mass(massG) }),
+      ]
       return `${count} × ${what.filter(Boolean).join(', ')}`
     })
     sheet.paragraph(`${items.join('; ')}.`, { face: 'bold', size: 9.5 }, 3)
-    sheet.paragraph(
-      `${days} Each of these passes its threshold before the latter with more than 1 chance in 10: ${replace.join(', ')}.`,
-      {},
-      3,
-    )
+    sheet.paragraph(t('order.why', { days, anodes: replace.join(', ') }), {}, 3)
   }
-  if (unknown.length > 0) sheet.paragraph(`Not told of: ${unknown.join(', ')} (no forecast).`, { colour: INK.soft }, 2)
+  if (unknown.length > 0) sheet.paragraph(t('order.unknown', { anodes: unknown.join(', ') }), { colour: INK.soft }, 2)
 }
 
-function setPairs(sheet: Sheet, { audit }: HaulOutReport): void {
-  sheet.heading('Metals in the same water: the worst pairs')
-  if (audit.pairs.length === 0) sheet.line('No two different metals are on record as joined.')
-  for (const { grade, anode, cathode, reason } of audit.pairs.slice(0, MOST_PAIRS)) {
-    sheet.paragraph(`${grade}: ${sayMetal(anode.metal)} with ${sayMetal(cathode.metal)}. ${reason}`, {}, 3)
-  }
+function sayLift({ on, planned }: Lift, words: PaperWords): string {
+  const day = words.day(on)
+  return planned ? day : words.t('order.assumed', { day })
 }
 
-function setBasis(sheet: Sheet, positions: readonly OccupiedPosition[]): void {
+function setPairs(sheet: Sheet, { audit }: HaulOutReport, words: PaperWords): void {
+  sheet.heading(words.t('pairs.heading'))
+  if (audit.pairs.length === 0) sheet.line(words.t('pairs.none'))
+  for (const pair of audit.pairs.slice(0, MOST_PAIRS)) sheet.paragraph(words.pair(pair), {}, 3)
+}
+
+function setBasis(sheet: Sheet, positions: readonly OccupiedPosition[], words: PaperWords): void {
   const forecasts = positions.flatMap(({ current }) => current.forecast ?? [])
   if (forecasts.length === 0) return
-  sheet.heading('On what it rests')
+  sheet.heading(words.t('basis.heading'))
   const mean = (key: 'anode' | 'boat' | 'fleet' | 'physics') =>
     forecasts.reduce((sum, { basis }) => sum + basis[key], 0) / forecasts.length
   const basis = { anode: mean('anode'), boat: mean('boat'), fleet: mean('fleet'), physics: mean('physics') }
-  sheet.paragraph(`The dates rest, on the mean of the anodes, ${sayBasis(basis)}.`, {}, 2)
+  sheet.paragraph(words.t('basis.text', { shares: words.basis(basis) }), {}, 2)
 }

@@ -3,14 +3,15 @@ import type { FindingItem } from '../../contract/findings.js'
 import type { DepletionView } from '../../contract/forecasts.js'
 import type { GalvanicAuditView } from '../../contract/galvanic.js'
 import type { HaulOutView } from '../../contract/haul-outs.js'
-import type { WeighingMethod } from '../../contract/vocabulary.js'
+import type { Alloy, WeighingMethod } from '../../contract/vocabulary.js'
 import type { NextLift } from '../../presentation/next-lift.js'
+import type { PaperCaution, PaperReading } from './paper-words.js'
 
 /** One anode that was on the boat when it was hauled. */
 export interface LiftedAnode {
   readonly anode: string
   readonly position: string
-  readonly alloy: string | null
+  readonly alloy: Alloy | null
   readonly shape: string | null
   /** Gross masses [g]; null where not known. */
   readonly fittedG: number | null
@@ -36,6 +37,8 @@ export interface HaulOutReport {
   readonly depletion: DepletionView
   readonly nextLift: NextLift | null
   readonly audit: GalvanicAuditView
-  readonly cautions: readonly string[]
+  readonly cautions: readonly PaperCaution[]
+  /** How whoever asks for it likes to read. */
+  readonly reading: PaperReading
   readonly madeAt: Date
 }

@@ -128,10 +128,10 @@ export class Sheet {
 }
 
 /** A document whose typeface is embedded, so that it prints alike everywhere. */
-export function newDocument(info: { title: string; author: string; madeAt: Date }): Pdf {
+export function newDocument(info: { title: string; author: string; madeAt: Date; language: string }): Pdf {
   const doc = new PDFDocument({
     autoFirstPage: false,
-    lang: 'en',
+    lang: info.language,
     displayTitle: true,
     info: { Title: printable(info.title), Author: printable(info.author), CreationDate: info.madeAt },
   })

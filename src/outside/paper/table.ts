@@ -15,7 +15,12 @@ const GAP = 4
 const SIZE = 8
 
 /** A table; of more rows than there may be, or than there is room for, the number is told. */
-export function setTable<Row>(sheet: Sheet, columns: readonly Column<Row>[], rows: readonly Row[], most: number): void {
+export function setTable<Row>(
+  sheet: Sheet,
+  columns: readonly Column<Row>[],
+  rows: readonly Row[],
+  { most, sayMore }: { readonly most: number; readonly sayMore: (left: number) => string },
+): void {
   setRow(sheet, columns, ({ head }) => head, { face: 'bold', colour: INK.soft })
   sheet.rule()
   let set = 0
@@ -25,7 +30,7 @@ export function setTable<Row>(sheet: Sheet, columns: readonly Column<Row>[], row
     set++
   }
   const left = rows.length - set
-  if (left > 0) sheet.line(`and ${left} more: see the boat’s page`, { size: SIZE, colour: INK.soft })
+  if (left > 0) sheet.line(sayMore(left), { size: SIZE, colour: INK.soft })
 }
 
 /** Room for one more row of two lines, and for the line that tells how many are left [pt]. */

@@ -1,6 +1,7 @@
 import { lookup as resolve } from 'node:dns/promises'
 import { isIP, type LookupFunction } from 'node:net'
 import { Agent, fetch } from 'undici'
+import { outgoing } from '../../telemetry/outgoing.js'
 import type { AddressRules } from './address-rules.js'
 
 /** What another system answered. */
@@ -54,7 +55,18 @@ export class SendOut {
   }
 
   /** @throws NotReached */
-  async post({ url, headers, body }: OutsideRequest): Promise<OutsideAnswer> {
+  post(request: OutsideRequest): Promise<OutsideAnswer> {
+    // The host alone: what follows in an address that a person named may be what lets in.
+    const { hostname } = new URL(request.url)
+    const attributes = { 'http.request.method': 'POST', 'server.address': hostname }
+    return outgoing('web', 'POST', attributes, async (span) => {
+      const answer = await this.#post(request)
+      span.setAttribute('http.response.status_code', answer.status)
+      return answer
+    })
+  }
+
+  async #post({ url, headers, body }: OutsideRequest): Promise<OutsideAnswer> {
     const signal = AbortSignal.timeout(this.#limitMs)
     const addresses = await this.check(url)
     const agent = new Agent({

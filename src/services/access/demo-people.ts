@@ -1,26 +1,37 @@
 import { eq, sql } from 'drizzle-orm'
 import type { DemoRole } from '../../contract/organisations.js'
-import type { Db } from '../../db/client.js'
+import type { Db, Handles } from '../../db/client.js'
+import { inOrganisation } from '../../db/in-organisation.js'
+import { anyOrganisation } from '../../db/repositories/organisations.js'
 import { boats, members, owners } from '../../db/schema/index.js'
 import { NotFound } from '../errors.js'
 
 /** The demo's invented people, one a role, found by what they are in its one organisation. */
 export class DemoPeople {
   private readonly db: Db
+  private readonly across: Db
 
-  constructor(db: Db) {
+  constructor({ db, across }: Handles) {
     this.db = db
+    this.across = across
   }
 
   /** @throws NotFound when the demo's data hold nobody of this role */
   async addressOf(role: DemoRole): Promise<string> {
-    const email = role === 'owner' ? await this.owner() : await this.member(role)
+    const organisation = await anyOrganisation(this.across)
+    const email = organisation && (await this.findAddress(organisation.id, role))
     if (!email) throw new NotFound(`a person with the role ${role}`)
     return email.toLowerCase()
   }
 
-  private async member(role: DemoRole): Promise<string | undefined> {
-    const [row] = await this.db
+  private findAddress(organisationId: string, role: DemoRole): Promise<string | null | undefined> {
+    return inOrganisation(this.db, { organisationId, actor: 'demo' }, (tx) =>
+      role === 'owner' ? this.owner(tx) : this.member(tx, role),
+    )
+  }
+
+  private async member(tx: Db, role: DemoRole): Promise<string | undefined> {
+    const [row] = await tx
       .select({ email: members.email })
       .from(members)
       .where(eq(members.role, role))
@@ -30,8 +41,8 @@ export class DemoPeople {
   }
 
   /** The owner with the most boats: there is more to see. */
-  private async owner(): Promise<string | null | undefined> {
-    const [row] = await this.db
+  private async owner(tx: Db): Promise<string | null | undefined> {
+    const [row] = await tx
       .select({ email: owners.email })
       .from(owners)
       .innerJoin(boats, sql`${boats.organisationId} = ${owners.organisationId} and ${boats.ownerId} = ${owners.id}`)

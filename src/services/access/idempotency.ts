@@ -1,4 +1,5 @@
-import type { Db } from '../../db/client.js'
+import type { Db, Handles } from '../../db/client.js'
+import { inOrganisation } from '../../db/in-organisation.js'
 import {
   findKey,
   forgetKey,
@@ -36,18 +37,25 @@ export type Reservation =
 /** Answers to requests that may be sent twice: the second time they are given again, and nothing is done. */
 export class IdempotencyService {
   private readonly db: Db
+  private readonly across: Db
   private readonly now: () => Date
-  private forgottenAt = 0
+  /** What keys are owed since the database went away under their requests: done when one of them is asked for again. */
+  private readonly owed = new Map<string, () => Promise<void>>()
 
-  constructor(db: Db, now: () => Date) {
+  constructor({ db, across }: Handles, now: () => Date) {
     this.db = db
+    this.across = across
     this.now = now
   }
 
   async reserve(key: KeyOfRequest, requestSha256: string): Promise<Reservation> {
-    await this.forgetOld()
-    if (await reserveKey(this.db, key, requestSha256, this.now())) return { state: 'reserved' }
-    const row = await findKey(this.db, key)
+    await this.settle(key)
+    return inOrganisation(this.db, key, (tx) => this.reserveIn(tx, key, requestSha256))
+  }
+
+  private async reserveIn(tx: Db, key: KeyOfRequest, requestSha256: string): Promise<Reservation> {
+    if (await reserveKey(tx, key, requestSha256, this.now())) return { state: 'reserved' }
+    const row = await findKey(tx, key)
     // Between the two queries the request that held the key failed and gave it back: the next attempt gets it.
     if (!row) return { state: 'running' }
     if (row.requestSha256 !== requestSha256) return { state: 'other request' }
@@ -55,18 +63,33 @@ export class IdempotencyService {
       const headers = (row.headers ?? {}) as Record<string, string>
       return { state: 'answered', answer: { status: row.status, headers, body: row.body ?? '' } }
     }
-    const abandonedBefore = new Date(this.now().getTime() - ABANDONED_MS)
-    const taken = await takeOverKey(this.db, key, abandonedBefore, this.now())
+    const taken = await takeOverKey(tx, key, ABANDONED_MS, this.now())
     return { state: taken ? 'reserved' : 'running' }
   }
 
+  /** The request was done and its answer goes out, even if this cannot be written down just now. */
   complete(key: KeyOfRequest, answer: StoredAnswer): Promise<void> {
-    return storeAnswer(this.db, key, answer)
+    return this.doOrOwe(key, () => inOrganisation(this.db, key, (tx) => storeAnswer(tx, key, answer)))
   }
 
   /** After a failure of the service the same request may be tried again. */
   release(key: KeyOfRequest): Promise<void> {
-    return forgetKey(this.db, key)
+    return this.doOrOwe(key, () => inOrganisation(this.db, key, (tx) => forgetKey(tx, key)))
+  }
+
+  private async doOrOwe(key: KeyOfRequest, work: () => Promise<void>): Promise<void> {
+    try {
+      await work()
+    } catch {
+      this.owed.set(nameOf(key), work)
+    }
+  }
+
+  private async settle(key: KeyOfRequest): Promise<void> {
+    const work = this.owed.get(nameOf(key))
+    if (work === undefined) return
+    await work()
+    this.owed.delete(nameOf(key))
   }
 
   /**
@@ -74,13 +97,13 @@ export class IdempotencyService {
    * that repeats itself need not wait.
    */
   releaseAbandoned(): Promise<void> {
-    return forgetUnansweredKeys(this.db)
+    return forgetUnansweredKeys(this.across)
   }
 
-  private async forgetOld(): Promise<void> {
-    const now = this.now().getTime()
-    if (now - this.forgottenAt < HOUR_MS) return
-    this.forgottenAt = now
-    await forgetKeysBefore(this.db, new Date(now - REMEMBERED_MS))
+  /** To be called now and then, by one process for all: it looks through the keys of every organisation. */
+  forgetOld(): Promise<void> {
+    return forgetKeysBefore(this.across, new Date(this.now().getTime() - REMEMBERED_MS))
   }
 }
+
+const nameOf = ({ organisationId, actor, key }: KeyOfRequest) => JSON.stringify([organisationId, actor, key])

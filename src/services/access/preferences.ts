@@ -8,25 +8,25 @@ const NO_CHOICE: PreferencesView = { language: null, massUnit: null, temperature
 
 /** How a person likes to read, in whichever organisation they act. */
 export class PreferenceService {
-  private readonly db: Db
+  private readonly across: Db
   private readonly now: () => Date
 
-  constructor(db: Db, now: () => Date) {
-    this.db = db
+  constructor(across: Db, now: () => Date) {
+    this.across = across
     this.now = now
   }
 
   /** @param person undefined for a program */
   async of(person: SignedInPerson | undefined): Promise<PreferencesView> {
     if (person === undefined) return PREFERENCES_OF_PROGRAMS
-    const row = await findPreferences(this.db, person.userId)
+    const row = await findPreferences(this.across, person.userId)
     return row === undefined ? NO_CHOICE : viewOf(row)
   }
 
   /** @throws NotFound for a program: it has none to change */
   async change(person: SignedInPerson | undefined, change: PreferencesChange): Promise<PreferencesView> {
     if (person === undefined) throw new NotFound('a person behind this key, whose preferences they would be')
-    return viewOf(await savePreferences(this.db, person.userId, change, this.now()))
+    return viewOf(await savePreferences(this.across, person.userId, change, this.now()))
   }
 }
 

@@ -10,29 +10,30 @@ import type { SignedInPerson } from './sign-in.js'
  * in within the last day, and whoever lost a phone would have to wait for a letter first.
  */
 export class SessionService {
-  private readonly db: Db
+  private readonly across: Db
   private readonly now: () => Date
 
-  constructor(db: Db, now: () => Date) {
-    this.db = db
+  constructor(across: Db, now: () => Date) {
+    this.across = across
     this.now = now
   }
 
   /** A program has none. */
   async list(person: SignedInPerson | undefined): Promise<{ items: SessionView[] }> {
     if (person === undefined) return { items: [] }
-    const rows = await sessionsOf(this.db, person.userId, this.now())
+    const rows = await sessionsOf(this.across, person.userId, this.now())
     return { items: rows.map((row) => viewOf(row, person)) }
   }
 
   /** The device is refused from its next request on. @throws NotFound when it is no session of this person's */
   async end(person: SignedInPerson | undefined, id: string): Promise<void> {
-    if (person === undefined || !(await deleteSession(this.db, person.userId, id))) throw new NotFound('the session')
+    if (person === undefined || !(await deleteSession(this.across, person.userId, id)))
+      throw new NotFound('the session')
   }
 
   async endMany(person: SignedInPerson | undefined, { which }: SessionsToEnd): Promise<void> {
     if (person === undefined) throw new NotFound('the session')
-    await deleteSessionsOf(this.db, person.userId, which === 'others' ? person.sessionId : undefined)
+    await deleteSessionsOf(this.across, person.userId, which === 'others' ? person.sessionId : undefined)
   }
 }
 

@@ -25,21 +25,21 @@ export interface SetUpOptions {
   readonly now: () => Date
 }
 
-/** How the first organisation comes to be: by a key in the environment, or by a link that works once. */
+/** How the first organisation comes to be: by a key in the environment, or by a link that works once. Across organisations: there is to be none yet. */
 export class SetUpService {
-  private readonly db: Db
+  private readonly across: Db
   private readonly options: SetUpOptions
 
-  constructor(db: Db, options: SetUpOptions) {
-    this.db = db
+  constructor(across: Db, options: SetUpOptions) {
+    this.across = across
     this.options = options
   }
 
   /** To be called once at each start, after the migrations and under the start's lock. */
   async atStart(adminApiKey: string | undefined, organisationName: string): Promise<FirstStart> {
-    const existing = await anyOrganisation(this.db)
+    const existing = await anyOrganisation(this.across)
     if (existing) {
-      const isUnknown = adminApiKey !== undefined && !(await findApiKeyByHash(this.db, sha256(adminApiKey)))
+      const isUnknown = adminApiKey !== undefined && !(await findApiKeyByHash(this.across, sha256(adminApiKey)))
       return { done: isUnknown ? 'key unknown' : 'nothing' }
     }
     if (adminApiKey === undefined) return { done: 'link made', link: await this.makeLink() }
@@ -67,7 +67,7 @@ export class SetUpService {
 
   private async makeLink(): Promise<string> {
     const token = makeSecret()
-    await replaceSetUpToken(this.db, sha256(token))
+    await replaceSetUpToken(this.across, sha256(token))
     const link = new URL('/set-up', this.options.publicUrl)
     link.searchParams.set('token', token)
     return link.href
@@ -75,7 +75,7 @@ export class SetUpService {
 
   private async makeOrganisation(name: string, fill: (tx: Db, organisationId: string) => Promise<void>) {
     const organisationId = randomUUID()
-    await inOrganisation(this.db, { organisationId, actor: 'set-up' }, async (tx) => {
+    await inOrganisation(this.across, { organisationId, actor: 'set-up' }, async (tx) => {
       if (await anyOrganisation(tx)) throw new Conflict('an organisation has been set up already')
       await insertOrganisation(tx, { id: organisationId, name })
       await fill(tx, organisationId)

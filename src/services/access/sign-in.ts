@@ -2,9 +2,14 @@ import { randomUUID } from 'node:crypto'
 import { betterAuth } from 'better-auth'
 import { drizzleAdapter } from 'better-auth/adapters/drizzle'
 import { magicLink } from 'better-auth/plugins/magic-link'
+import { z } from 'zod'
 import type { Db } from '../../db/client.js'
+import { languageOfAddress } from '../../db/repositories/preferences.js'
 import { authAccounts, authSessions, authUsers, authVerifications } from '../../db/schema/index.js'
+import { type Language, languageOf } from '../../messages/languages.js'
 import type { Mail } from '../../outside/mail.js'
+import { signInLetter } from './access-letters.js'
+import { cookiePrefix, FORMER_NAME_ENDS, underTodaysName, withoutFormerSession } from './cookie-names.js'
 import type { MembershipService } from './memberships.js'
 
 /** Somebody who signed in, and by which session they ask. */
@@ -24,7 +29,7 @@ export interface SignIn {
   personOf(cookies: string): Promise<SignedInPerson | undefined>
   /** Sends a link to an address that is known to belong here. */
   sendLink(email: string): Promise<void>
-  /** Cookies of a new session without a letter: for the demo's invented people alone. */
+  /** Cookies of a new session without a letter: for whoever has proved otherwise who they are, and for the demo's invented people. */
   cookiesOf(email: string, userAgent: string): Promise<string[]>
 }
 
@@ -40,10 +45,12 @@ export interface SignInOptions {
 export const SIGN_IN_PATH = '/v1/auth'
 const SIGN_IN_PAGE = '/sign-in'
 const LINK_MINUTES = 15
+/** What the asker's browser reads, as the route hands it on. */
+const Languages = z.array(z.string()).catch([])
 const SESSION_DAYS = 30
 const SECONDS_PER_DAY = 86_400
 
-export function createSignIn(db: Db, options: SignInOptions): SignIn {
+export function createSignIn(across: Db, options: SignInOptions): SignIn {
   const { publicUrl, memberships } = options
   /** Tokens that are handed to the caller instead of being mailed, by the name the caller gave. */
   const handedOver = new Map<string, string>()
@@ -52,26 +59,34 @@ export function createSignIn(db: Db, options: SignInOptions): SignIn {
     baseURL: publicUrl,
     basePath: SIGN_IN_PATH,
     secret: options.secret,
-    database: drizzleAdapter(db, {
+    database: drizzleAdapter(across, {
       provider: 'pg',
       schema: { user: authUsers, session: authSessions, account: authAccounts, verification: authVerifications },
     }),
     trustedOrigins: (request) => (request ? [new URL(request.url).origin] : []),
     session: { expiresIn: SESSION_DAYS * SECONDS_PER_DAY, updateAge: SECONDS_PER_DAY },
     advanced: {
-      cookiePrefix: 'anode_ledger',
-      useSecureCookies: publicUrl.startsWith('https:'),
-      defaultCookieAttributes: { httpOnly: true, sameSite: 'lax', path: '/' },
+      cookiePrefix: `${cookiePrefix(publicUrl)}anode_ledger`,
+      // Its own way to make cookies secure names them `__Secure-`, which binds them to HTTPS and to no host.
+      useSecureCookies: false,
+      defaultCookieAttributes: {
+        httpOnly: true,
+        sameSite: 'lax',
+        path: '/',
+        secure: publicUrl.startsWith('https:'),
+      },
     },
     // The service limits requests itself, for all routes alike.
     rateLimit: { enabled: false },
     telemetry: { enabled: false },
+    // Its spans say of a failure what its message says, which may repeat what somebody sent; statements and requests have spans of ours.
+    experimental: { instrumentation: { enabled: false } },
     logger: { level: 'error' },
     databaseHooks: {
       session: {
         create: {
           after: async (session) => {
-            const user = await db.query.authUsers.findFirst({ where: (row, { eq }) => eq(row.id, session.userId) })
+            const user = await across.query.authUsers.findFirst({ where: (row, { eq }) => eq(row.id, session.userId) })
             if (user) await memberships.link(user.email, user.id)
           },
         },
@@ -85,7 +100,8 @@ export function createSignIn(db: Db, options: SignInOptions): SignIn {
           if (typeof metadata?.handOver === 'string') return void handedOver.set(metadata.handOver, token)
           const page = new URL(url).searchParams.get('callbackURL') ?? '/'
           // Not waited for: neither the answer nor its delay tells whether the address is known.
-          void sendIfKnown({ address: email, token, page }, options).catch(options.onMailFailure)
+          const asked = languageOf(Languages.parse(metadata?.languages))
+          void sendIfKnown(across, { address: email, token, page, asked }, options).catch(options.onMailFailure)
         },
       }),
     ],
@@ -94,14 +110,22 @@ export function createSignIn(db: Db, options: SignInOptions): SignIn {
     const answer = await auth.handler(
       new Request(spendingUrl(publicUrl, token), { headers: { 'user-agent': userAgent } }),
     )
-    return answer.headers.getSetCookie()
+    const cookies = answer.headers.getSetCookie()
+    return cookies.length === 0 ? [] : [...cookies, ...withoutFormerSession(publicUrl)]
   }
   return {
-    handle: (request) => auth.handler(request),
+    handle: (request) => {
+      const headers = new Headers(request.headers)
+      const given = headers.get('cookie')
+      if (given !== null) headers.set('cookie', underTodaysName(given, publicUrl).cookies)
+      return auth.handler(new Request(request, { headers }))
+    },
     followLink,
-    personOf: async (cookies) => {
+    personOf: async (given) => {
+      const { cookies, isFormer } = underTodaysName(given, publicUrl)
       const found = await auth.api.getSession({ headers: new Headers({ cookie: cookies }) })
-      if (!found) return undefined
+      if (!found || isFromTheFuture(found.session.expiresAt)) return undefined
+      if (isFormer && found.session.createdAt >= FORMER_NAME_ENDS) return undefined
       return { userId: found.user.id, sessionId: found.session.id, email: found.user.email.toLowerCase() }
     },
     sendLink: async (email) => {
@@ -115,6 +139,11 @@ export function createSignIn(db: Db, options: SignInOptions): SignIn {
       return followLink(token, userAgent)
     },
   }
+}
+
+/** A session made while the clock was wrong would last until then; one day of a clock that was put back is borne, so that nobody is signed out by its correction. */
+function isFromTheFuture(expiresAt: Date): boolean {
+  return expiresAt.getTime() - Date.now() > (SESSION_DAYS + 1) * SECONDS_PER_DAY * 1000
 }
 
 /** Where the library spends a token. It does so at once, so the address stays in here: mail programs open what letters hold. */
@@ -133,21 +162,19 @@ interface Letter {
   readonly address: string
   readonly token: string
   readonly page: string
+  /** The language of the browser that asked. */
+  readonly asked: Language
 }
 
-async function sendIfKnown({ address, token, page }: Letter, { publicUrl, memberships, mail }: SignInOptions) {
+async function sendIfKnown(
+  across: Db,
+  { address, token, page, asked }: Letter,
+  { publicUrl, memberships, mail }: SignInOptions,
+): Promise<void> {
   const email = address.toLowerCase()
   const known = await memberships.ofAddress(email)
   if (known.length === 0) return
-  await mail.send({
-    to: email,
-    subject: 'Sign in to Anode Ledger',
-    text: [
-      `Follow this link and press “Sign in” there. It works once, within ${LINK_MINUTES} minutes.`,
-      '',
-      new URL(linkPage(token, page), publicUrl).href,
-      '',
-      'If you did not ask for it, nothing needs to be done: nobody gets in without the link.',
-    ].join('\n'),
-  })
+  const language = (await languageOfAddress(across, email)) ?? asked
+  const link = new URL(linkPage(token, page), publicUrl).href
+  await mail.send(signInLetter({ to: email, language }, link, LINK_MINUTES))
 }

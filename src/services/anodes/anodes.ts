@@ -38,18 +38,22 @@ export class AnodeService {
   }
 
   page(actor: Actor, query: AnodeQuery): Promise<Page<AnodeView>> {
-    return pageOfAnodes(this.#db, actor, query)
+    return inOrganisation(this.#db, actor, (tx) => pageOfAnodes(tx, actor, query))
   }
 
   /** @throws NotFound for a boat that the asker cannot see, where `page` would give an empty list */
-  async pageOfBoat(actor: Actor, boat: string, query: Omit<AnodeQuery, 'boat'>): Promise<Page<AnodeView>> {
-    const { id } = await visibleBoat(this.#db, actor, boat)
-    return pageOfAnodes(this.#db, actor, { ...query, boat: id })
+  pageOfBoat(actor: Actor, boat: string, query: Omit<AnodeQuery, 'boat'>): Promise<Page<AnodeView>> {
+    return inOrganisation(this.#db, actor, async (tx) => {
+      const { id } = await visibleBoat(tx, actor, boat)
+      return pageOfAnodes(tx, actor, { ...query, boat: id })
+    })
   }
 
   /** @throws NotFound */
-  async read(actor: Actor, boat: string, anode: string): Promise<AnodeView> {
-    return found(await readAnode(this.#db, actor, boat, anode), `anode ${anode} of boat ${boat}`)
+  read(actor: Actor, boat: string, anode: string): Promise<AnodeView> {
+    return inOrganisation(this.#db, actor, async (tx) =>
+      found(await readAnode(tx, actor, boat, anode), `anode ${anode} of boat ${boat}`),
+    )
   }
 
   /** @throws NotFound, Invalid, Conflict (from the database: a name that the boat has already) */

@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { CouplePair, SeriesMetal } from '../../contract/galvanic.js'
 import { couplesOf } from '../../engine/galvanic/couple.js'
 import { WATERS } from '../../engine/reference/vocabulary.js'
-import { filmLostView } from '../galvanic/audit-view.js'
+import { filmLostView, reasonView } from '../galvanic/audit-view.js'
 import { calculator } from './calculator.js'
 
 /** Every two of them make a pair: 40 metals make 780. */
@@ -35,8 +35,8 @@ export const coupleCalculator = calculator({
   },
   compute: ({ metals, water }) => ({
     pairs: couplesOf(metals, water).map((pair) => {
-      const { exposedRatio: _, ...shown } = pair
-      return { ...shown, whenFilmLost: filmLostView(pair) }
+      const { exposedRatio: _, reasons, ...shown } = pair
+      return { ...shown, ...reasonView(reasons), whenFilmLost: filmLostView(pair) }
     }),
   }),
   fieldOf: { area: 'metals' },

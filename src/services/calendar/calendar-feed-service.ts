@@ -1,6 +1,6 @@
 import type { CalendarFeedView, CalendarFeedWithLink, NewCalendarFeed } from '../../contract/calendar-feeds.js'
 import type { Role } from '../../contract/vocabulary.js'
-import type { Db } from '../../db/client.js'
+import type { Db, Handles } from '../../db/client.js'
 import { inOrganisation } from '../../db/in-organisation.js'
 import {
   deleteFeed,
@@ -29,26 +29,30 @@ type Person = { readonly email: string } | undefined
 /** Private links to calendars: made, renewed, taken back, and what is behind them. */
 export class CalendarFeedService {
   readonly #db: Db
+  readonly #across: Db
   readonly #memberships: MembershipService
   readonly #reader: FeedReader
   readonly #publicUrl: string
   readonly #now: () => Date
 
   constructor(
-    db: Db,
+    { db, across }: Handles,
     { memberships, reader, publicUrl }: { memberships: MembershipService; reader: FeedReader; publicUrl: string },
     now: () => Date,
   ) {
     this.#db = db
+    this.#across = across
     this.#memberships = memberships
     this.#reader = reader
     this.#publicUrl = publicUrl
     this.#now = now
   }
 
-  async all(actor: Actor, person: Person): Promise<CalendarFeedView[]> {
-    if (person === undefined) return []
-    return (await feedsOf(this.#db, ownerOf(actor, person))).map(viewOf)
+  all(actor: Actor, person: Person): Promise<CalendarFeedView[]> {
+    return inOrganisation(this.#db, actor, async (tx) => {
+      if (person === undefined) return []
+      return (await feedsOf(tx, ownerOf(actor, person))).map(viewOf)
+    })
   }
 
   /** @throws NotFound for a program, Invalid for what the role may not see, Conflict when there are too many */
@@ -92,7 +96,7 @@ export class CalendarFeedService {
    * @throws NotFound for a link that was never made, was taken back, or whose owner may not see this any more
    */
   async open(token: string): Promise<ReadFeed> {
-    const feed = found(await findFeedByHash(this.#db, sha256(token)), 'the calendar')
+    const feed = found(await findFeedByHash(this.#across, sha256(token)), 'the calendar')
     const memberships = await this.#memberships.ofAddress(feed.email)
     const membership = memberships.find(({ organisationId }) => organisationId === feed.organisationId)
     if (membership === undefined || !mayRead(membership.role, feed.scope)) throw new NotFound('the calendar')

@@ -91,8 +91,10 @@ export class FeedReader {
   async #drafts({ organisationId, scope, email }: FeedRow, today: string, words: CalendarWords): Promise<EntryDraft[]> {
     const { forecasts } = await this.#fleets.on(organisationId)
     const seen = { organisationId, ...(scope === 'owner' && { ownerEmail: email }) }
-    const anodes = await anodesInPlace(this.#db, seen)
-    const lifts = await plannedLifts(this.#db, seen, addDays(today, -PAST_SHOWN_DAYS))
+    const { anodes, lifts } = await inOrganisation(this.#db, { ...seen, actor: `calendar:${email}` }, async (tx) => ({
+      anodes: await anodesInPlace(tx, seen),
+      lifts: await plannedLifts(tx, seen, addDays(today, -PAST_SHOWN_DAYS)),
+    }))
     return calendarDrafts(scope, { today, anodes, forecasts, lifts }, words)
   }
 }

@@ -11,6 +11,7 @@ import type {
   DeskFilter,
 } from '../../contract/desk.js'
 import type { Db } from '../../db/client.js'
+import { inOrganisation } from '../../db/in-organisation.js'
 import { openFindings } from '../../db/repositories/open-findings.js'
 import type { Actor } from '../actor.js'
 import { pageInMemory } from '../paging/page-in-memory.js'
@@ -73,8 +74,8 @@ export class DeskService {
     return comparisonsOf(await this.#fleets.today(organisationId), by)
   }
 
-  async #matching({ organisationId }: Actor, fleet: DeskFleet, filter: DeskFilter): Promise<MatchingBoat[]> {
-    const open = await openFindings(this.#db, organisationId)
+  async #matching(actor: Actor, fleet: DeskFleet, filter: DeskFilter): Promise<MatchingBoat[]> {
+    const open = await inOrganisation(this.#db, actor, (tx) => openFindings(tx, actor.organisationId))
     return matchingBoats(fleet, findingsByBoat(fleet, open), filter)
   }
 }

@@ -26,7 +26,7 @@ export class SavedViewService {
   }
 
   all(actor: Actor): Promise<SavedView[]> {
-    return viewsOf(this.#db, actor)
+    return inOrganisation(this.#db, actor, (tx) => viewsOf(tx, actor))
   }
 
   /** @throws Conflict where there are too many; the database refuses a name that is taken */

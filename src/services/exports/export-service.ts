@@ -1,6 +1,7 @@
 import { setImmediate } from 'node:timers/promises'
 import { CSV_FILE_NAMES, type CsvFileName } from '../../contract/csv/index.js'
 import type { Db } from '../../db/client.js'
+import { inOrganisation } from '../../db/in-organisation.js'
 import type { Scope } from '../../db/repositories/visibility.js'
 import { boatsInOrder, ROWS_OF_FILES } from './rows-of-files.js'
 import { csvLines, headerOf } from './write-csv.js'
@@ -35,13 +36,13 @@ export class ExportService {
   /** One snapshot, so that no weighing refers to an anode that was fitted between two queries. */
   #files(scope: Scope, names: readonly CsvFileName[]): Promise<ExportedFile[]> {
     const readOnly = { isolationLevel: 'repeatable read', accessMode: 'read only' } as const
-    return this.#db.transaction(async (transaction) => {
-      const tx = transaction as unknown as Db
+    const read = async (tx: Db) => {
       const boatIds = await boatsInOrder(tx, scope)
       const files: ExportedFile[] = []
       for (const name of names) files.push({ name, text: await textOf(tx, scope, name, boatIds) })
       return files
-    }, readOnly)
+    }
+    return inOrganisation(this.#db, { ...scope, actor: 'export' }, read, readOnly)
   }
 }
 

@@ -4,6 +4,7 @@ import type { Anomaly } from '../../engine/diagnosis/anomaly.js'
 import type { Diagnosis } from '../../engine/diagnosis/diagnosis.js'
 import { calendarDay } from '../dates/day-numbers.js'
 import { findCheck } from './checks.js'
+import { evidenceView, questionsView } from './said-of-findings.js'
 
 /** What an item is made of: a row that is kept, or what was worked out for another day. */
 export type TellableFinding = Pick<
@@ -63,7 +64,7 @@ export function findingItem(finding: TellableFinding, names: VisibleNames): Find
     shares: { ...anomaly.shares },
     causes: causesOf(detail.diagnosis, isOfOthersToo),
     nextCheck: nextCheckOf(nextCheck),
-    questions: isOfOthersToo ? [] : [...questions],
+    ...(isOfOthersToo ? { questions: [], asked: [] } : questionsView(questions)),
     safety: [...safety],
     state: finding.state,
     confirmedCause: finding.confirmedCause,
@@ -92,7 +93,7 @@ function causesOf({ causes }: Diagnosis, isOfOthersToo: boolean): FindingItem['c
   return causes.map(({ cause, probability, evidence }) => ({
     cause,
     probability,
-    evidence: isOfOthersToo ? [] : [...evidence],
+    evidence: isOfOthersToo ? [] : evidence.map(evidenceView),
   }))
 }
 

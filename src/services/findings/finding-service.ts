@@ -1,5 +1,6 @@
 import type { FindingDetail, FindingItem, FindingPage, FindingQuery } from '../../contract/findings.js'
 import type { Db } from '../../db/client.js'
+import { inOrganisation } from '../../db/in-organisation.js'
 import {
   type FindingRow,
   findFinding,
@@ -38,7 +39,7 @@ export class FindingService {
   /** @throws BadCursor, NotComputed */
   async page(actor: Actor, query: FindingQuery): Promise<FindingPage> {
     const findings = await this.#asOf(actor, query.asOf)
-    const names = await this.#names(actor, findings)
+    const names = await inOrganisation(this.#db, actor, (tx) => namesFor(tx, actor, findings))
     const items = findings
       .flatMap((finding) => findingItem(finding, names) ?? [])
       .filter((item) => matches(item, query))
@@ -47,29 +48,32 @@ export class FindingService {
   }
 
   /** @throws NotFound */
-  async read(actor: Actor, id: string): Promise<FindingDetail> {
-    const finding = found(await findFinding(this.#db, actor.organisationId, id), 'the finding')
-    const names = await this.#names(actor, [finding])
-    const item = findingItem(finding, names)
-    if (item === undefined) throw new NotFound('the finding')
-    return findingDetail(item, finding, await stepsOfFinding(this.#db, actor.organisationId, id), names)
+  read(actor: Actor, id: string): Promise<FindingDetail> {
+    return inOrganisation(this.#db, actor, async (tx) => {
+      const finding = found(await findFinding(tx, actor.organisationId, id), 'the finding')
+      const names = await namesFor(tx, actor, [finding])
+      const item = findingItem(finding, names)
+      if (item === undefined) throw new NotFound('the finding')
+      return findingDetail(item, finding, await stepsOfFinding(tx, actor.organisationId, id), names)
+    })
   }
 
-  async #asOf({ organisationId }: Actor, asOf: string | undefined): Promise<readonly TellableFinding[]> {
-    const kept: FindingRow[] = await findingsOf(this.#db, organisationId)
+  async #asOf(actor: Actor, asOf: string | undefined): Promise<readonly TellableFinding[]> {
+    const { organisationId } = actor
+    const kept: FindingRow[] = await inOrganisation(this.#db, actor, (tx) => findingsOf(tx, organisationId))
     if (asOf === undefined || asOf === utcDay(this.#now())) return kept
     const { seen } = await this.#fleets.on(organisationId, asOf)
     return seen === null ? kept : findingsAsOf(organisationId, asOf, seen, kept)
   }
+}
 
-  async #names(actor: Actor, findings: readonly TellableFinding[]): Promise<VisibleNames> {
-    const ids = new Set(findings.flatMap(({ detail }) => detail.diagnosis.anomaly.anodes))
-    const anodes = await namedAnodes(this.#db, actor, [...ids])
-    return {
-      anodes: new Map(anodes.map((anode) => [anode.id, anode])),
-      boats: await namesOfBoats(this.#db, actor),
-      isPartial: actor.ownerEmail !== undefined,
-    }
+async function namesFor(tx: Db, actor: Actor, findings: readonly TellableFinding[]): Promise<VisibleNames> {
+  const ids = new Set(findings.flatMap(({ detail }) => detail.diagnosis.anomaly.anodes))
+  const anodes = await namedAnodes(tx, actor, [...ids])
+  return {
+    anodes: new Map(anodes.map((anode) => [anode.id, anode])),
+    boats: await namesOfBoats(tx, actor),
+    isPartial: actor.ownerEmail !== undefined,
   }
 }
 

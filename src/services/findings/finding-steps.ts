@@ -70,7 +70,10 @@ export class FindingSteps {
     const { check, outcome, on, note, confirms } = given
     const made: KeptCheck = { check, outcome, on, note: note ?? null, confirms: confirms ?? null }
     for (let attempt = 1; ; attempt++) {
-      const before = found(await findFinding(this.#db, actor.organisationId, id), 'the finding')
+      const before = found(
+        await inOrganisation(this.#db, actor, (tx) => findFinding(tx, actor.organisationId, id)),
+        'the finding',
+      )
       expectVersion(before, version)
       refuseSettled(before)
       const checks = [...before.detail.checks, made]
@@ -156,7 +159,9 @@ export class FindingSteps {
       anomaly: finding.detail.diagnosis.anomaly,
       checks: recordedChecks(validChecks({ detail: { ...finding.detail, checks } }, Infinity)),
     }
-    const fit = await newestFit(this.#db, organisationId)
+    const fit = await inOrganisation(this.#db, { organisationId, actor: 'finding' }, (tx) =>
+      newestFit(tx, organisationId),
+    )
     const ofFit = fit && fitKey(organisationId, fit.asOf, fit.dataRevision)
     const kept = ofFit === undefined ? null : await this.#engine.diagnose({ ...question, key: ofFit })
     if (kept !== null) return kept

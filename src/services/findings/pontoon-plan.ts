@@ -1,5 +1,6 @@
 import type { PontoonPlan } from '../../contract/pontoons.js'
 import type { Db } from '../../db/client.js'
+import { inOrganisation } from '../../db/in-organisation.js'
 import { type FindingRow, findingsOf } from '../../db/repositories/findings.js'
 import { newestFit } from '../../db/repositories/forecasts.js'
 import { type BerthOnPlan, berthsOnPlan, boatsAtBerths } from '../../db/repositories/pontoons.js'
@@ -22,12 +23,15 @@ export class PontoonPlanService {
     this.#now = now
   }
 
-  async read({ organisationId }: Actor): Promise<PontoonPlan> {
-    const fit = await newestFit(this.#db, organisationId)
-    const boats = await boatsAtBerths(this.#db, organisationId, utcDay(this.#now()))
-    const kept = await findingsOf(this.#db, organisationId)
-    const planner = new Planner(fit?.summary.berthEffects ?? [], boats, kept)
-    return { asOf: fit?.asOf ?? null, pontoons: planner.plan(await berthsOnPlan(this.#db, organisationId)) }
+  read(actor: Actor): Promise<PontoonPlan> {
+    const { organisationId } = actor
+    return inOrganisation(this.#db, actor, async (tx) => {
+      const fit = await newestFit(tx, organisationId)
+      const boats = await boatsAtBerths(tx, organisationId, utcDay(this.#now()))
+      const kept = await findingsOf(tx, organisationId)
+      const planner = new Planner(fit?.summary.berthEffects ?? [], boats, kept)
+      return { asOf: fit?.asOf ?? null, pontoons: planner.plan(await berthsOnPlan(tx, organisationId)) }
+    })
   }
 }
 

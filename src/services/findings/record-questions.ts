@@ -7,6 +7,7 @@ import { questionsOfBoat } from '../../engine/diagnosis/evidence/questions-of-bo
 import { knownBy } from '../../engine/forecast/anode-outlook.js'
 import { defaultObservationModel, type ObservationModel } from '../../engine/rates/observation-model.js'
 import { observeFleet } from '../../engine/rates/rate-intervals.js'
+import { questionIn } from '../../outside/words/sentences.js'
 import type { Actor } from '../actor.js'
 import { calendarDay, dayNumber } from '../dates/day-numbers.js'
 import { visibleBoat } from '../fleet/visible.js'
@@ -38,6 +39,9 @@ export class RecordQuestionService {
   }
 }
 
+/** Programs are told in English; the codes beside it are for everybody else. */
+const inEnglish = questionIn('en')
+
 function questionsOf(
   records: FleetRecords,
   today: string,
@@ -47,11 +51,12 @@ function questionsOf(
   const { boats, berths } = factsKnownBy(fleetFactsOf(records), day, day)
   const [observed] = observeFleet(knownBy(fleetHistoryOf(records), day, day), day, observation)
   return boats.flatMap((facts) =>
-    questionsOfBoat({ facts, observed: observed ?? null }, berths).map(({ kind, about, on, question }) => ({
+    questionsOfBoat({ facts, observed: observed ?? null }, berths).map(({ kind, about, on, ...said }) => ({
       kind,
       about,
       on: on === null ? null : calendarDay(on),
-      question,
+      question: inEnglish(said),
+      ...said,
     })),
   )
 }

@@ -32,11 +32,11 @@ export class BerthService {
   }
 
   page(actor: Actor, query: BerthQuery): Promise<Page<BerthView>> {
-    return pageOfBerths(this.#db, actor, query)
+    return inOrganisation(this.#db, actor, (tx) => pageOfBerths(tx, actor, query))
   }
 
-  async read(actor: Actor, berth: string): Promise<BerthView> {
-    return found(await readBerth(this.#db, actor, berth), `berth ${berth}`)
+  read(actor: Actor, berth: string): Promise<BerthView> {
+    return inOrganisation(this.#db, actor, async (tx) => found(await readBerth(tx, actor, berth), `berth ${berth}`))
   }
 
   create(actor: Actor, { pontoon = null, ...details }: NewBerth): Promise<BerthView> {

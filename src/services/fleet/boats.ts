@@ -31,11 +31,13 @@ export class BoatService {
   }
 
   page(actor: Actor, query: BoatQuery): Promise<Page<BoatView>> {
-    return pageOfBoats(this.#db, actor, this.#today(), query)
+    return inOrganisation(this.#db, actor, (tx) => pageOfBoats(tx, actor, this.#today(), query))
   }
 
-  async read(actor: Actor, boat: string): Promise<BoatView> {
-    return found(await readBoat(this.#db, actor, this.#today(), boat), `boat ${boat}`)
+  read(actor: Actor, boat: string): Promise<BoatView> {
+    return inOrganisation(this.#db, actor, async (tx) =>
+      found(await readBoat(tx, actor, this.#today(), boat), `boat ${boat}`),
+    )
   }
 
   create(actor: Actor, { ownerName = null, ownerEmail = null, ...details }: NewBoat): Promise<BoatView> {

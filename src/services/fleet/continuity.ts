@@ -41,17 +41,21 @@ export class ContinuityService {
   }
 
   page(actor: Actor, query: ContinuityQuery): Promise<Page<ContinuityView>> {
-    return pageOfContinuity(this.#db, actor, query)
+    return inOrganisation(this.#db, actor, (tx) => pageOfContinuity(tx, actor, query))
   }
 
   /** @throws NotFound for a boat that the asker cannot see, where `page` would give an empty list */
-  async pageOfBoat(actor: Actor, boat: string, query: ContinuityQuery): Promise<Page<ContinuityView>> {
-    const { id } = await visibleBoat(this.#db, actor, boat)
-    return pageOfContinuity(this.#db, actor, { ...query, boat: id })
+  pageOfBoat(actor: Actor, boat: string, query: ContinuityQuery): Promise<Page<ContinuityView>> {
+    return inOrganisation(this.#db, actor, async (tx) => {
+      const { id } = await visibleBoat(tx, actor, boat)
+      return pageOfContinuity(tx, actor, { ...query, boat: id })
+    })
   }
 
-  async read(actor: Actor, id: string): Promise<ContinuityView> {
-    return found(await readContinuity(this.#db, actor, id), 'the continuity reading')
+  read(actor: Actor, id: string): Promise<ContinuityView> {
+    return inOrganisation(this.#db, actor, async (tx) =>
+      found(await readContinuity(tx, actor, id), 'the continuity reading'),
+    )
   }
 
   /** @throws NotFound, Invalid */

@@ -43,14 +43,18 @@ export class FittingService {
     }
   }
 
-  async page(actor: Actor, boat: string, query: FittingQuery): Promise<Page<FittingView>> {
-    const { id } = await visibleBoat(this.#db, actor, boat)
-    return pageOfFittings(this.#db, actor.organisationId, id, query)
+  page(actor: Actor, boat: string, query: FittingQuery): Promise<Page<FittingView>> {
+    return inOrganisation(this.#db, actor, async (tx) => {
+      const { id } = await visibleBoat(tx, actor, boat)
+      return pageOfFittings(tx, actor.organisationId, id, query)
+    })
   }
 
-  async read(actor: Actor, boat: string, fitting: string): Promise<FittingView> {
-    const { id } = await visibleBoat(this.#db, actor, boat)
-    return found(await readFitting(this.#db, actor.organisationId, id, fitting), `fitting ${fitting}`)
+  read(actor: Actor, boat: string, fitting: string): Promise<FittingView> {
+    return inOrganisation(this.#db, actor, async (tx) => {
+      const { id } = await visibleBoat(tx, actor, boat)
+      return found(await readFitting(tx, actor.organisationId, id, fitting), `fitting ${fitting}`)
+    })
   }
 
   create(actor: Actor, boat: string, fitting: NewFitting): Promise<FittingView> {

@@ -18,14 +18,18 @@ export class PositionService {
     this.#refits = refits
   }
 
-  async page(actor: Actor, boat: string, query: PositionQuery): Promise<Page<PositionView>> {
-    const { id } = await visibleBoat(this.#db, actor, boat)
-    return pageOfPositions(this.#db, actor.organisationId, id, query)
+  page(actor: Actor, boat: string, query: PositionQuery): Promise<Page<PositionView>> {
+    return inOrganisation(this.#db, actor, async (tx) => {
+      const { id } = await visibleBoat(tx, actor, boat)
+      return pageOfPositions(tx, actor.organisationId, id, query)
+    })
   }
 
-  async read(actor: Actor, boat: string, position: string): Promise<PositionView> {
-    const { id } = await visibleBoat(this.#db, actor, boat)
-    return found(await readPosition(this.#db, actor.organisationId, id, position), 'the position')
+  read(actor: Actor, boat: string, position: string): Promise<PositionView> {
+    return inOrganisation(this.#db, actor, async (tx) => {
+      const { id } = await visibleBoat(tx, actor, boat)
+      return found(await readPosition(tx, actor.organisationId, id, position), 'the position')
+    })
   }
 
   /** @throws NotFound, Stale */

@@ -30,17 +30,19 @@ export class PotentialService {
   }
 
   page(actor: Actor, query: PotentialQuery): Promise<Page<PotentialView>> {
-    return pageOfPotentials(this.#db, actor, query)
+    return inOrganisation(this.#db, actor, (tx) => pageOfPotentials(tx, actor, query))
   }
 
   /** @throws NotFound for a boat that the asker cannot see, where `page` would give an empty list */
-  async pageOfBoat(actor: Actor, boat: string, query: PotentialQuery): Promise<Page<PotentialView>> {
-    const { id } = await visibleBoat(this.#db, actor, boat)
-    return pageOfPotentials(this.#db, actor, { ...query, boat: id })
+  pageOfBoat(actor: Actor, boat: string, query: PotentialQuery): Promise<Page<PotentialView>> {
+    return inOrganisation(this.#db, actor, async (tx) => {
+      const { id } = await visibleBoat(tx, actor, boat)
+      return pageOfPotentials(tx, actor, { ...query, boat: id })
+    })
   }
 
-  async read(actor: Actor, id: string): Promise<PotentialView> {
-    return found(await readPotential(this.#db, actor, id), 'the potential')
+  read(actor: Actor, id: string): Promise<PotentialView> {
+    return inOrganisation(this.#db, actor, async (tx) => found(await readPotential(tx, actor, id), 'the potential'))
   }
 
   /** @throws NotFound, Invalid */

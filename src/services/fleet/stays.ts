@@ -32,17 +32,19 @@ export class StayService {
   }
 
   page(actor: Actor, query: StayQuery): Promise<Page<StayView>> {
-    return pageOfStays(this.#db, actor, query)
+    return inOrganisation(this.#db, actor, (tx) => pageOfStays(tx, actor, query))
   }
 
   /** @throws NotFound for a boat that the asker cannot see, where `page` would give an empty list */
-  async pageOfBoat(actor: Actor, boat: string, query: StayQuery): Promise<Page<StayView>> {
-    const { id } = await visibleBoat(this.#db, actor, boat)
-    return pageOfStays(this.#db, actor, { ...query, boat: id })
+  pageOfBoat(actor: Actor, boat: string, query: StayQuery): Promise<Page<StayView>> {
+    return inOrganisation(this.#db, actor, async (tx) => {
+      const { id } = await visibleBoat(tx, actor, boat)
+      return pageOfStays(tx, actor, { ...query, boat: id })
+    })
   }
 
-  async read(actor: Actor, id: string): Promise<StayView> {
-    return found(await readStay(this.#db, actor, id), 'the stay')
+  read(actor: Actor, id: string): Promise<StayView> {
+    return inOrganisation(this.#db, actor, async (tx) => found(await readStay(tx, actor, id), 'the stay'))
   }
 
   /** @throws NotFound, Invalid, Conflict for a stay that overlaps another of the boat */

@@ -33,7 +33,7 @@ export class DepletionService {
 
   /** @throws NotFound */
   async read(actor: Actor, boatName: string, asOf?: string): Promise<DepletionView> {
-    const boat = await visibleBoat(this.#db, actor, boatName)
+    const boat = await inOrganisation(this.#db, actor, (tx) => visibleBoat(tx, actor, boatName))
     const { organisationId } = actor
     const fleet = await this.#fleets.on(organisationId, asOf)
     const { records, photos } = await inOrganisation(this.#db, actor, async (tx) => ({

@@ -1,5 +1,6 @@
 import type { ForecastItem, ForecastPage, ForecastQuery } from '../../contract/forecasts.js'
 import type { Db } from '../../db/client.js'
+import { inOrganisation } from '../../db/in-organisation.js'
 import { namesOfVisibleBoats } from '../../db/repositories/boats.js'
 import type { Actor } from '../actor.js'
 import { pageOfForecasts } from './forecast-order.js'
@@ -18,11 +19,15 @@ export class ForecastService {
   /** @throws BadCursor */
   async page(actor: Actor, query: ForecastQuery): Promise<ForecastPage> {
     const { forecasts } = await this.#fleets.on(actor.organisationId, query.asOf)
-    const visible = actor.ownerEmail === undefined ? undefined : new Set(await namesOfVisibleBoats(this.#db, actor))
+    const visible = actor.ownerEmail === undefined ? undefined : new Set(await this.#namesFor(actor))
     const items = forecasts
       .map(({ item }) => item)
       .filter((item) => (visible === undefined || visible.has(item.boat)) && matches(item, query))
     return pageOfForecasts(items, query.sort, query.limit, query.cursor)
+  }
+
+  #namesFor(actor: Actor): Promise<string[]> {
+    return inOrganisation(this.#db, actor, (tx) => namesOfVisibleBoats(tx, actor))
   }
 }
 

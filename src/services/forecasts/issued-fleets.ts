@@ -26,6 +26,13 @@ interface Known {
   readonly revision: number
 }
 
+/** A fleet in memory, and of which state of its organisation's data. */
+interface KeptFleet {
+  readonly organisationId: string
+  readonly revision: number
+  readonly fleet: Promise<IssuedFleet>
+}
+
 /** Fleets kept in memory: a person leafing through pages, or through a few days, asks for the same ones again. */
 const KEPT_FLEETS = 24
 
@@ -37,7 +44,7 @@ export class IssuedFleets {
   readonly #db: Db
   readonly #engine: ComputeForecasts
   readonly #now: () => Date
-  readonly #kept = new Map<string, Promise<IssuedFleet>>()
+  readonly #kept = new Map<string, KeptFleet>()
 
   constructor(db: Db, engine: ComputeForecasts, now: () => Date) {
     this.#db = db
@@ -49,26 +56,26 @@ export class IssuedFleets {
   async on(organisationId: string, asOf?: string): Promise<IssuedFleet> {
     const today = utcDay(this.#now())
     const day = asOf ?? today
-    const fit = day === today ? await newestFit(this.#db, organisationId) : undefined
-    const revision = await dataRevision(this.#db, organisationId)
+    const { fit, revision } = await this.#read(organisationId, async (tx) => ({
+      fit: day === today ? await newestFit(tx, organisationId) : undefined,
+      revision: await dataRevision(tx, organisationId),
+    }))
     if (fit?.asOf === day) {
       const { id, summary } = fit
-      return this.#keep(`${id}:${fit.dataRevision}:${revision}`, async () => ({
+      return this.#keep(`${id}:${fit.dataRevision}:${revision}`, { organisationId, revision }, async () => ({
         asOf: day,
         summary,
         seen: null,
-        forecasts: await forecastsOfFit(this.#db, organisationId, id),
+        forecasts: await this.#read(organisationId, (tx) => forecastsOfFit(tx, organisationId, id)),
       }))
     }
-    return this.#keep(`${organisationId}:${day}:${today}:${revision}`, () =>
+    return this.#keep(`${organisationId}:${day}:${today}:${revision}`, { organisationId, revision }, () =>
       this.#compute(organisationId, day, { today, revision }),
     )
   }
 
   async #compute(organisationId: string, day: string, known: Known): Promise<IssuedFleet> {
-    const records = await inOrganisation(this.#db, { organisationId, actor: 'forecast' }, (tx) =>
-      readFleetRecords(tx, organisationId),
-    )
+    const records = await this.#read(organisationId, (tx) => readFleetRecords(tx, organisationId))
     const question = fleetQuestion(records, dayNumber(day), dayNumber(known.today))
     const key = fitKey(organisationId, day, known.revision)
     const forecast = await this.#engine.compute(question, key).catch((cause: unknown) => {
@@ -83,13 +90,27 @@ export class IssuedFleets {
     }
   }
 
-  /** One computation for all who ask at once; one that failed is not kept. */
-  #keep(key: string, make: () => Promise<IssuedFleet>): Promise<IssuedFleet> {
+  /** Of the whole fleet, whoever asks: an owner's dates rest on all boats. */
+  #read<T>(organisationId: string, work: (tx: Db) => Promise<T>): Promise<T> {
+    return inOrganisation(this.#db, { organisationId, actor: 'forecast' }, work)
+  }
+
+  /** One computation for all who ask at once; one that failed is not kept, nor one whose data have changed since: nobody asks for it again. */
+  #keep(
+    key: string,
+    of: Pick<KeptFleet, 'organisationId' | 'revision'>,
+    make: () => Promise<IssuedFleet>,
+  ): Promise<IssuedFleet> {
     const kept = this.#kept.get(key)
     this.#kept.delete(key)
-    const fleet = kept ?? make()
-    this.#kept.set(key, fleet)
-    if (kept === undefined) fleet.catch(() => this.#kept.delete(key))
+    const fleet = kept?.fleet ?? make()
+    this.#kept.set(key, { ...of, fleet })
+    if (kept === undefined) {
+      fleet.catch(() => this.#kept.delete(key))
+      for (const [other, { organisationId, revision }] of this.#kept) {
+        if (organisationId === of.organisationId && revision < of.revision) this.#kept.delete(other)
+      }
+    }
     const [oldest] = this.#kept.keys()
     if (this.#kept.size > KEPT_FLEETS && oldest !== undefined) this.#kept.delete(oldest)
     return fleet

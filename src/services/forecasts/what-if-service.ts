@@ -1,6 +1,6 @@
 import type { WhatIf, WhatIfAnswer } from '../../contract/what-if.js'
 import type { Db } from '../../db/client.js'
-import { inOrganisation } from '../../db/in-organisation.js'
+import { forWholeOrganisation, inOrganisation } from '../../db/in-organisation.js'
 import { dataRevision, type FleetRecords, readFleetRecords } from '../../db/repositories/fleet-records.js'
 import type { AnodeForecast } from '../../engine/forecast/forecast-anode.js'
 import type { Plan } from '../../engine/forecast/what-if.js'
@@ -29,9 +29,9 @@ export class WhatIfService {
   /** @throws NotFound, Invalid naming the stay, NotComputed */
   async ask(actor: Actor, boatName: string, question: WhatIf): Promise<WhatIfAnswer> {
     const { organisationId } = actor
-    const boat = await visibleBoat(this.#db, actor, boatName)
+    const boat = await inOrganisation(this.#db, actor, (tx) => visibleBoat(tx, actor, boatName))
     const asOf = utcDay(this.#now())
-    const { records, revision } = await inOrganisation(this.#db, actor, async (tx) => ({
+    const { records, revision } = await inOrganisation(this.#db, forWholeOrganisation(actor), async (tx) => ({
       revision: await dataRevision(tx, organisationId),
       records: await readFleetRecords(tx, organisationId),
     }))

@@ -10,7 +10,7 @@ import type { Page } from '../../contract/paging.js'
 import type { WebhookEvent } from '../../contract/webhooks.js'
 import type { Db } from '../../db/client.js'
 import { inOrganisation } from '../../db/in-organisation.js'
-import { lockBoat } from '../../db/repositories/boats.js'
+import { lockBoat, lockMeantBoat } from '../../db/repositories/boats.js'
 import {
   countWeighings,
   deleteHaulOut,
@@ -48,18 +48,22 @@ export class HaulOutService {
   }
 
   page(actor: Actor, query: HaulOutQuery): Promise<Page<HaulOutView>> {
-    return pageOfHaulOuts(this.#db, actor, query)
+    return inOrganisation(this.#db, actor, (tx) => pageOfHaulOuts(tx, actor, query))
   }
 
   /** @throws NotFound for a boat that the asker cannot see, where `page` would give an empty list */
-  async pageOfBoat(actor: Actor, boat: string, query: HaulOutQuery): Promise<Page<HaulOutView>> {
-    const { id } = await visibleBoat(this.#db, actor, boat)
-    return pageOfHaulOuts(this.#db, actor, { ...query, boat: id })
+  pageOfBoat(actor: Actor, boat: string, query: HaulOutQuery): Promise<Page<HaulOutView>> {
+    return inOrganisation(this.#db, actor, async (tx) => {
+      const { id } = await visibleBoat(tx, actor, boat)
+      return pageOfHaulOuts(tx, actor, { ...query, boat: id })
+    })
   }
 
   /** @throws NotFound */
   read(actor: Actor, id: string): Promise<HaulOutDetail> {
-    return detailOf(this.#db, actor, id)
+    return inOrganisation(this.#db, actor, async (tx) =>
+      detailOf(tx, actor, found(await findHaulOut(tx, actor, id), 'the haul-out')),
+    )
   }
 
   /**
@@ -71,11 +75,10 @@ export class HaulOutService {
    */
   create(actor: Actor, boat: string, lift: NewHaulOut): Promise<{ haulOut: LoggedHaulOut; isNew: boolean }> {
     return inOrganisation(this.#db, actor, async (tx) => {
-      const { id: boatId, name } = await visibleBoat(tx, actor, boat)
-      await lockBoat(tx, actor.organisationId, boatId)
+      const { id: boatId, name } = found(await lockMeantBoat(tx, actor, boat), `boat ${boat}`)
       const written = await writeLift(tx, actor, { boatId, boat: name, lift, today: this.#today() })
       const refit = written.changed ? await this.#refits.request(tx, actor) : null
-      const haulOut = await detailOf(tx, actor, written.id)
+      const haulOut = await detailOf(tx, actor, { id: written.id, boatId, hauledOn: lift.hauledOn })
       if (written.changed) await tell(tx, actor, 'haul-out.recorded', haulOut)
       return { haulOut: { ...haulOut, refit }, isNew: written.isNew }
     })
@@ -91,7 +94,7 @@ export class HaulOutService {
       if (wanted.hauledOn !== stored.hauledOn) await refuseIfWeighed(tx, actor, stored, 'its day cannot change')
       await updateHaulOut(tx, actor.organisationId, id, change)
       await this.#refits.request(tx, actor)
-      const haulOut = await detailOf(tx, actor, id)
+      const haulOut = await detailOf(tx, actor, { ...wanted, id })
       await tell(tx, actor, 'haul-out.changed', haulOut)
       return haulOut
     })
@@ -116,14 +119,18 @@ export class HaulOutService {
   }
 }
 
-async function detailOf(db: Db, actor: Actor, id: string): Promise<HaulOutDetail> {
-  const record = found(await findHaulOut(db, actor, id), 'the haul-out')
-  const weighings = await weighingsOfHaulOut(db, actor.organisationId, record)
-  return {
-    ...haulOutView(record),
-    weighings: weighings.map(weighingView),
-    replaced: await replacedOnDay(db, actor.organisationId, record.boatId, record.hauledOn),
-  }
+async function detailOf(
+  db: Db,
+  actor: Actor,
+  haulOut: Pick<HaulOutRecord, 'id' | 'boatId' | 'hauledOn'>,
+): Promise<HaulOutDetail> {
+  const { organisationId } = actor
+  const [record, weighings, replaced] = await Promise.all([
+    findHaulOut(db, actor, haulOut.id),
+    weighingsOfHaulOut(db, organisationId, haulOut),
+    replacedOnDay(db, organisationId, haulOut.boatId, haulOut.hauledOn),
+  ])
+  return { ...haulOutView(found(record, 'the haul-out')), weighings: weighings.map(weighingView), replaced }
 }
 
 function tell(tx: Db, { organisationId }: Actor, event: WebhookEvent, haulOut: HaulOutView): Promise<void> {

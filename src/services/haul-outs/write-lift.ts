@@ -1,8 +1,8 @@
 import type { NewHaulOut } from '../../contract/haul-outs.js'
 import type { Db } from '../../db/client.js'
-import { anodesOfBoat, insertAnode, updateAnode } from '../../db/repositories/anodes.js'
+import { anodesOfBoat, insertAnodes, removeAnodes } from '../../db/repositories/anodes.js'
 import { type HaulOutRecord, haulOutOnDay, insertHaulOut, updateHaulOut } from '../../db/repositories/haul-outs.js'
-import { adoptWeighings, insertWeighing, weighingsOfAnodes, whoLogged } from '../../db/repositories/weighings.js'
+import { adoptWeighings, insertWeighings, weighingsOfBoat, whoLogged } from '../../db/repositories/weighings.js'
 import type { Actor } from '../actor.js'
 import { isInFuture } from '../dates/not-in-future.js'
 import { Conflict, Invalid } from '../errors.js'
@@ -28,19 +28,18 @@ export interface WrittenLift {
 /** Writes a lift that was judged whole. @throws Invalid, Conflict */
 export async function writeLift(tx: Db, actor: Actor, { boatId, boat, lift, today }: LiftOfBoat): Promise<WrittenLift> {
   const { organisationId } = actor
-  const anodes = await anodesOfBoat(tx, organisationId, boatId)
-  const weighings = await weighingsOfAnodes(
-    tx,
-    organisationId,
-    anodes.map((anode) => anode.id),
-  )
+  const [anodes, weighings, stored] = await Promise.all([
+    anodesOfBoat(tx, organisationId, boatId),
+    weighingsOfBoat(tx, organisationId, boatId),
+    haulOutOnDay(tx, organisationId, boatId, lift.hauledOn),
+  ])
   const faults = liftFaults(lift, today)
   const plan = planLift(lift, { boat, anodes, weighings, today })
   // Each anode of a lift that lies ahead would only repeat that it does.
   const errors = isInFuture(lift.hauledOn, today) ? faults : [...faults, ...plan.errors]
   if (errors.length > 0) throw new Invalid(errors)
   await refuseClash(tx, organisationId, plan.clashes[0])
-  const haulOut = await writeHaulOut(tx, organisationId, boatId, lift)
+  const haulOut = await writeHaulOut(tx, organisationId, { boatId, stored }, lift)
   const worked = await writeAnodes(tx, organisationId, haulOut.id, lift.hauledOn, plan.anodes)
   const out = { boatId, hauledOn: lift.hauledOn, relaunchedOn: lift.relaunchedOn ?? null }
   const moved = lift.relaunch ? await moveStays(tx, actor, out, lift.relaunch) : false
@@ -55,9 +54,13 @@ async function refuseClash(tx: Db, organisationId: string, clash: Clash | undefi
 }
 
 /** The haul-out of that day, made or completed: what the first log left open, the second may fill. */
-async function writeHaulOut(tx: Db, organisationId: string, boatId: string, lift: NewHaulOut): Promise<WrittenLift> {
+async function writeHaulOut(
+  tx: Db,
+  organisationId: string,
+  { boatId, stored }: { boatId: string; stored: HaulOutRecord | undefined },
+  lift: NewHaulOut,
+): Promise<WrittenLift> {
   const { hauledOn, relaunchedOn = null, planned = null, note = null } = lift
-  const stored = await haulOutOnDay(tx, organisationId, boatId, hauledOn)
   if (!stored) {
     const id = await insertHaulOut(tx, organisationId, { boatId, hauledOn, relaunchedOn, planned, note })
     return { id, isNew: true, changed: true }
@@ -95,11 +98,15 @@ async function writeAnodes(
 ): Promise<boolean> {
   const adopted = plans.flatMap((plan) => plan.adopt ?? [])
   await adoptWeighings(tx, organisationId, haulOutId, adopted)
-  for (const { anode, weigh, fit } of plans) {
-    if (weigh) await insertWeighing(tx, organisationId, { ...weigh, anodeId: anode.id, haulOutId })
-    if (!fit) continue
-    await updateAnode(tx, organisationId, anode.id, { removedOn: hauledOn })
-    await insertAnode(tx, organisationId, fit)
-  }
+  const weighed = plans.flatMap(({ anode, weigh }) => (weigh ? { ...weigh, anodeId: anode.id, haulOutId } : []))
+  await insertWeighings(tx, organisationId, weighed)
+  const replaced = plans.flatMap(({ anode, fit }) => (fit ? anode.id : []))
+  // A place is free before the next anode is fitted there.
+  await removeAnodes(tx, organisationId, replaced, hauledOn)
+  await insertAnodes(
+    tx,
+    organisationId,
+    plans.flatMap(({ fit }) => fit ?? []),
+  )
   return adopted.length > 0 || plans.some((plan) => plan.weigh !== null || plan.fit !== null)
 }

@@ -1,5 +1,6 @@
 import type { JobView } from '../../contract/jobs.js'
 import type { Db } from '../../db/client.js'
+import { inOrganisation } from '../../db/in-organisation.js'
 import { readJob } from '../../db/repositories/jobs.js'
 import type { Actor } from '../actor.js'
 import { NotFound } from '../errors.js'
@@ -13,9 +14,11 @@ export class FollowedJobs {
   }
 
   /** @throws NotFound */
-  async read(actor: Actor, id: string): Promise<JobView> {
-    const job = await readJob(this.#db, actor.organisationId, id)
-    if (job === undefined) throw new NotFound(`job ${id}`)
-    return job
+  read(actor: Actor, id: string): Promise<JobView> {
+    return inOrganisation(this.#db, actor, async (tx) => {
+      const job = await readJob(tx, actor.organisationId, id)
+      if (job === undefined) throw new NotFound(`job ${id}`)
+      return job
+    })
   }
 }

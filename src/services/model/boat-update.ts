@@ -32,7 +32,7 @@ export class BoatUpdate {
   /** @returns whether new dates were issued; false where only the refit can tell */
   async update(organisationId: string): Promise<boolean> {
     const acting = { organisationId, actor: 'refit' }
-    const fit = await newestFit(this.#db, organisationId)
+    const fit = await inOrganisation(this.#db, acting, (tx) => newestFit(tx, organisationId))
     if (fit === undefined || fit.asOf !== utcDay(this.#now())) return false
     const changed = await inOrganisation(this.#db, acting, async (tx) => {
       const revision = await dataRevision(tx, organisationId)

@@ -3,11 +3,9 @@ import { detectAnomalies } from '../../engine/diagnosis/detection/detect.js'
 import { diagnose } from '../../engine/diagnosis/diagnose.js'
 import { diagnoseAnomalies } from '../../engine/diagnosis/diagnose-anomalies.js'
 import type { Diagnosis, RecordedCheck } from '../../engine/diagnosis/diagnosis.js'
-import type { FleetFacts } from '../../engine/diagnosis/fleet-facts.js'
 import { presentRates } from '../../engine/diagnosis/present-rates.js'
 import { forecastFitted, forecastInPlace, type KeyedForecast } from '../../engine/forecast/fleet-forecast.js'
 import type { AnodeForecast } from '../../engine/forecast/forecast-anode.js'
-import type { PresentRates } from '../../engine/forecast/present-rate.js'
 import { forecastPlan } from '../../engine/forecast/what-if.js'
 import { fitRates } from '../../engine/rates/fit-rates.js'
 import type { FleetHistory } from '../../engine/rates/fleet-history.js'
@@ -23,19 +21,11 @@ import type {
   FleetQuestion,
   PlanQuestion,
 } from './compute-forecasts.js'
-
-/** Fits in memory: a fleet of 150 boats takes some 20 MB. */
-const KEPT_FITS = 4
-
-interface FittedFleet {
-  readonly model: RateModel
-  readonly present: PresentRates
-  readonly facts: FleetFacts
-}
+import { KeptFits } from './kept-fits.js'
 
 /** The engine with the fits it made last, in the thread that calls it. */
 export class FittedFleets implements ComputeForecasts {
-  readonly #fits = new Map<string, FittedFleet>()
+  readonly #fits = new KeptFits()
   readonly #detect: typeof detectAnomalies
 
   /** @param detect finds the anomalies of a fitted fleet */
@@ -49,7 +39,7 @@ export class FittedFleets implements ComputeForecasts {
     const inRates = this.#detect(model, facts, { falseDiscoveryRate })
     const diagnoses = diagnoseAnomalies(model, facts, inRates, checksBy(checked, history))
     const present = presentRates(model, diagnoses)
-    if (key !== undefined) this.#keep(key, { model, present, facts })
+    if (key !== undefined) this.#fits.keep(key, { model, present, facts })
     return { ...forecastFitted(model, present), diagnoses }
   }
 
@@ -65,20 +55,13 @@ export class FittedFleets implements ComputeForecasts {
     for (const boat of boats) model = model && updateBoat(model, boat)
     if (model === null) return null
     const updated = model
-    this.#keep(newKey, { ...fitted, model })
+    this.#fits.keep(newKey, { ...fitted, model })
     return boats.flatMap(({ boat }) => forecastInPlace(updated, boat, fitted.present))
   }
 
   async diagnose({ key, anomaly, checks }: CheckQuestion): Promise<Diagnosis | null> {
     const fitted = this.#fits.get(key)
     return fitted === undefined ? null : diagnose(anomaly, fitted.model, fitted.facts, checks)
-  }
-
-  #keep(key: string, fitted: FittedFleet): void {
-    this.#fits.delete(key)
-    this.#fits.set(key, fitted)
-    const [oldest] = this.#fits.keys()
-    if (this.#fits.size > KEPT_FITS && oldest !== undefined) this.#fits.delete(oldest)
   }
 }
 

@@ -12,6 +12,7 @@ import { issuedForecasts } from './forecast-items.js'
 /** Two years back, quarter by quarter: every anode that lasts a year is forecast at several distances. Convention. */
 const QUARTERS = 8
 const MONTHS_PER_QUARTER = 3
+const HINDSIGHT_ACTOR = 'hindsight'
 /** No further look back is begun after this time: whoever waits for a refit does not wait long for it. It goes on at the next one. */
 export const LOOK_BACK_LIMIT_MS = 10_000
 
@@ -50,7 +51,8 @@ export class Hindsight {
     let filled = 0
     for (const [index, day] of quartersBefore(fleet.today).entries()) {
       if (performance.now() - began >= this.#limitMs) break
-      if (!(await lacksHindsight(this.#db, fleet.organisationId, day))) continue
+      const acting = { organisationId: fleet.organisationId, actor: HINDSIGHT_ACTOR }
+      if (!(await inOrganisation(this.#db, acting, (tx) => lacksHindsight(tx, fleet.organisationId, day)))) continue
       await onDay(day, index / QUARTERS)
       if (await this.issueAsOf(fleet, day)) filled++
     }
@@ -69,7 +71,7 @@ export class Hindsight {
     if (forecast === undefined) return false
     const fit = { asOf: day, fittedAt, dataRevision: revision, summary: forecast.summary }
     const issued = issuedForecasts(records, forecast)
-    await inOrganisation(this.#db, { organisationId, actor: 'hindsight' }, (tx) =>
+    await inOrganisation(this.#db, { organisationId, actor: HINDSIGHT_ACTOR }, (tx) =>
       saveHindsightFit(tx, organisationId, fit, issued),
     )
     return true

@@ -1,5 +1,6 @@
 import type { ModelView } from '../../contract/model.js'
 import type { Db } from '../../db/client.js'
+import { inOrganisation } from '../../db/in-organisation.js'
 import { type KeptSummary, newestFit } from '../../db/repositories/forecasts.js'
 import { utcInstant } from '../../db/repositories/references.js'
 import { calibrationOf } from '../../engine/scoring/calibration.js'
@@ -21,19 +22,21 @@ export class ModelService {
   }
 
   /** @throws NotFound before the first fit */
-  async read(actor: Actor): Promise<ModelView> {
-    const fit = await newestFit(this.#db, actor.organisationId)
-    if (fit === undefined) throw new NotFound('a fit: no refit has been completed yet, so a model')
-    const summary: OlderSummary = fit.summary
-    const { standouts = [], standoutCount = standouts.length, calibration } = summary
-    return {
-      ...summary,
-      exponents: summary.exponents.map((learned) => ({ ...LAWS_NOT_COMPARED, ...learned })),
-      asOf: fit.asOf,
-      fittedAt: utcInstant(fit.fittedAt),
-      standouts: standouts.map((standout) => ({ ...standout, on: calendarDay(standout.on) })),
-      standoutCount,
-      calibration: calibration?.byHorizon === undefined ? calibrationOf([]) : calibration,
-    }
+  read(actor: Actor): Promise<ModelView> {
+    return inOrganisation(this.#db, actor, async (tx) => {
+      const fit = await newestFit(tx, actor.organisationId)
+      if (fit === undefined) throw new NotFound('a fit: no refit has been completed yet, so a model')
+      const summary: OlderSummary = fit.summary
+      const { standouts = [], standoutCount = standouts.length, calibration } = summary
+      return {
+        ...summary,
+        exponents: summary.exponents.map((learned) => ({ ...LAWS_NOT_COMPARED, ...learned })),
+        asOf: fit.asOf,
+        fittedAt: utcInstant(fit.fittedAt),
+        standouts: standouts.map((standout) => ({ ...standout, on: calendarDay(standout.on) })),
+        standoutCount,
+        calibration: calibration?.byHorizon === undefined ? calibrationOf([]) : calibration,
+      }
+    })
   }
 }

@@ -34,19 +34,23 @@ export class LetterAnswers {
   }
 
   /** @throws NotFound for a link that was not made here, or whose boat is not its reader's any more */
-  async read(token: string): Promise<LetterLinkView> {
+  read(token: string): Promise<LetterLinkView> {
     const subject = this.#subject(token)
+    return inOrganisation(this.#db, this.#actor(subject), (tx) => this.#viewOf(tx, subject))
+  }
+
+  async #viewOf(tx: Db, subject: LinkSubject): Promise<LetterLinkView> {
     const { organisationId, email, boatId } = subject
-    const yard = await findOrganisation(this.#db, organisationId)
+    const yard = await findOrganisation(tx, organisationId)
     if (yard === undefined) throw new NotFound('the letter')
-    const { leadDays: usual } = await readReminderSettings(this.#db, organisationId)
+    const { leadDays: usual } = await readReminderSettings(tx, organisationId)
     if (boatId === null) {
-      const isStopped = (await silentAddresses(this.#db, organisationId)).has(email)
+      const isStopped = (await silentAddresses(tx, organisationId)).has(email)
       const rest = { boat: null, boatId: null, snoozedUntil: null, leadDays: usual, anodes: [] }
       return { organisation: yard.name, email, isStopped, ...rest }
     }
-    const boat = await this.#ownBoat(subject)
-    const [known] = await boatCases(this.#db, organisationId, boat.id)
+    const boat = await this.#ownBoat(tx, subject)
+    const [known] = await boatCases(tx, organisationId, boat.id)
     return {
       organisation: yard.name,
       email,
@@ -74,8 +78,8 @@ export class LetterAnswers {
       await this.#setStopped(subject, answer.action === 'stop')
       return this.read(token)
     }
-    const boat = await this.#ownBoat(subject)
     const actor = this.#actor(subject)
+    const boat = await inOrganisation(this.#db, actor, (tx) => this.#ownBoat(tx, subject))
     switch (answer.action) {
       case 'snooze':
         await inOrganisation(this.#db, actor, (tx) =>
@@ -107,7 +111,7 @@ export class LetterAnswers {
   async #logReplaced(actor: Actor, boatId: string, { on, anodes }: Extract<LetterAction, { action: 'done' }>) {
     if (on > latestAcceptedDay(utcDay(this.#now())))
       throw new Invalid([{ pointer: '#/on', detail: `${on} lies in the future: give the day on which it was done` }])
-    const [known] = await boatCases(this.#db, actor.organisationId, boatId)
+    const [known] = await inOrganisation(this.#db, actor, (tx) => boatCases(tx, actor.organisationId, boatId))
     const lift: NewHaulOut = {
       hauledOn: on,
       weighings: anodes.map(({ id, massG }) => ({
@@ -154,8 +158,8 @@ export class LetterAnswers {
     }
   }
 
-  async #ownBoat(subject: LinkSubject) {
-    const boat = await findBoat(this.#db, this.#actor(subject), subject.boatId!)
+  async #ownBoat(tx: Db, subject: LinkSubject) {
+    const boat = await findBoat(tx, this.#actor(subject), subject.boatId!)
     if (boat === undefined) throw new NotFound('the boat')
     return boat
   }

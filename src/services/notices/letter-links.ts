@@ -10,8 +10,17 @@ export interface LinkSubject {
 
 const Payload = z.tuple([z.uuid(), z.string().min(1).max(320), z.uuid().nullable()])
 
-/** Set apart from everything else that the secret signs. */
-const PURPOSE = 'anode-ledger letter link 1'
+/** A way in, until a day: what the link to the boat itself holds. */
+export interface Entry extends LinkSubject {
+  /** Its last day, 'YYYY-MM-DD'. */
+  readonly until: string
+}
+
+const EntryPayload = z.tuple([...Payload.def.items, z.iso.date()])
+
+/** Set apart from each other, and from everything else that the secret signs. */
+const PURPOSES = { letter: 'anode-ledger letter link 1', entry: 'anode-ledger letter entry 1' } as const
+type Purpose = keyof typeof PURPOSES
 
 /**
  * Signs what a link in a letter may do, so that it works without signing in and cannot be made up. It holds as long as the letter is kept:
@@ -27,18 +36,27 @@ export class LetterLinks {
   }
 
   tokenOf({ organisationId, email, boatId }: LinkSubject): string {
-    const payload = Buffer.from(JSON.stringify([organisationId, email, boatId])).toString('base64url')
-    return `${payload}.${this.#signature(payload)}`
+    return this.#signed('letter', [organisationId, email, boatId])
   }
 
-  /** @returns `null` for a token that was not signed here */
+  entryTokenOf({ organisationId, email, boatId, until }: Entry): string {
+    return this.#signed('entry', [organisationId, email, boatId, until])
+  }
+
+  /** @returns `null` for a token that was not signed here for this */
   read(token: string): LinkSubject | null {
-    const [payload = '', signature = '', ...rest] = token.split('.')
-    const expected = Buffer.from(this.#signature(payload))
-    const given = Buffer.from(signature)
-    if (rest.length > 0 || expected.length !== given.length || !timingSafeEqual(expected, given)) return null
-    const [organisationId, email, boatId] = Payload.parse(JSON.parse(Buffer.from(payload, 'base64url').toString()))
+    const payload = this.#payloadOf('letter', token)
+    if (payload === null) return null
+    const [organisationId, email, boatId] = Payload.parse(payload)
     return { organisationId, email, boatId }
+  }
+
+  /** @returns `null` for a token that was not signed here for this; whether its day is over is for the caller to say */
+  readEntry(token: string): Entry | null {
+    const payload = this.#payloadOf('entry', token)
+    if (payload === null) return null
+    const [organisationId, email, boatId, until] = EntryPayload.parse(payload)
+    return { organisationId, email, boatId, until }
   }
 
   /** The page on which to choose: later, done already, no more. */
@@ -51,8 +69,9 @@ export class LetterLinks {
     return new URL(`/v1/letters/${this.tokenOf(subject)}/unsubscribe`, this.#publicUrl).href
   }
 
-  boat(name: string): string {
-    return new URL(`/boats/${encodeURIComponent(name)}`, this.#publicUrl).href
+  /** The owner's page, opened for its reader. */
+  entry(entry: Entry): string {
+    return new URL(`/letters/open/${this.entryTokenOf(entry)}`, this.#publicUrl).href
   }
 
   page(path: string): string {
@@ -64,7 +83,20 @@ export class LetterLinks {
     return new URL(this.#publicUrl).hostname
   }
 
-  #signature(payload: string): string {
-    return createHmac('sha256', this.#secret).update(`${PURPOSE}\n${payload}`).digest('base64url')
+  #signed(purpose: Purpose, content: readonly unknown[]): string {
+    const payload = Buffer.from(JSON.stringify(content)).toString('base64url')
+    return `${payload}.${this.#signature(purpose, payload)}`
+  }
+
+  #payloadOf(purpose: Purpose, token: string): unknown {
+    const [payload = '', signature = '', ...rest] = token.split('.')
+    const expected = Buffer.from(this.#signature(purpose, payload))
+    const given = Buffer.from(signature)
+    if (rest.length > 0 || expected.length !== given.length || !timingSafeEqual(expected, given)) return null
+    return JSON.parse(Buffer.from(payload, 'base64url').toString())
+  }
+
+  #signature(purpose: Purpose, payload: string): string {
+    return createHmac('sha256', this.#secret).update(`${PURPOSES[purpose]}\n${payload}`).digest('base64url')
   }
 }

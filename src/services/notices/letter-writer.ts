@@ -1,4 +1,5 @@
 import type { Db } from '../../db/client.js'
+import { inOrganisation } from '../../db/in-organisation.js'
 import { findBoat } from '../../db/repositories/boats.js'
 import type { KeptWhy, NoticeRow } from '../../db/repositories/notices.js'
 import { findOrganisation } from '../../db/repositories/organisations.js'
@@ -11,6 +12,7 @@ import { summaryLetter } from '../../outside/letters/summary-letter.js'
 import type { MailMessage } from '../../outside/mail.js'
 import { nextLiftOf } from '../../presentation/next-lift.js'
 import type { Actor } from '../actor.js'
+import { addDays, utcDay } from '../dates/not-in-future.js'
 import type { FindingService } from '../findings/finding-service.js'
 import type { DepletionService } from '../forecasts/depletion-service.js'
 import type { LetterLinks, LinkSubject } from './letter-links.js'
@@ -22,6 +24,8 @@ export interface WriterServices {
   readonly team: TeamLetters
 }
 
+/** How long a letter opens its page without a sign-in. Common practice for links in letters: a month. */
+const OPENS_DAYS = 30
 /** A page of findings is more than a letter tells. */
 const MOST_FINDINGS = 10
 
@@ -42,36 +46,55 @@ export class LetterWriter {
   /** @returns `null` where nothing that it was about is left, or its reader wants no more letters */
   async write(notice: NoticeRow): Promise<MailMessage | null> {
     const { organisationId, email } = notice
-    if ((await silentAddresses(this.#db, organisationId)).has(email)) return null
-    const settings = await readReminderSettings(this.#db, organisationId)
-    const choices = await readerChoices(this.#db, email)
-    const yard = (await findOrganisation(this.#db, organisationId))?.name ?? ''
+    const silent = await inOrganisation(this.#db, inNameOfNotices(notice), (tx) => silentAddresses(tx, organisationId))
+    if (silent.has(email)) return null
+    const asOwner: Actor = { organisationId, actor: 'notices', role: 'owner', ownerEmail: email }
+    return this.writeFor(notice, asOwner)
+  }
+
+  /**
+   * As `write`, whatever its reader wants.
+   *
+   * @param actor whose eyes see what it tells of
+   */
+  async writeFor(notice: NoticeRow, actor: Actor): Promise<MailMessage | null> {
+    const { organisationId, email } = notice
+    const { settings, choices, yard } = await inOrganisation(this.#db, inNameOfNotices(notice), async (tx) => ({
+      settings: await readReminderSettings(tx, organisationId),
+      choices: await readerChoices(tx, email),
+      yard: (await findOrganisation(tx, organisationId))?.name ?? '',
+    }))
     const reader = {
       reading: { language: choices.language ?? settings.language, massUnit: choices.massUnit },
       today: localDay(this.#now(), choices.timeZone ?? settings.timeZone),
       yard,
       email,
     }
-    const letter = await this.#letter(notice, reader)
+    const letter = await this.#letter(notice, actor, reader)
     return letter && this.#addressed(notice, letter, reader.reading.language)
   }
 
-  async #letter(notice: NoticeRow, reader: Reader): Promise<WrittenLetter | null> {
+  async #letter(notice: NoticeRow, actor: Actor, reader: Reader): Promise<WrittenLetter | null> {
     if (notice.kind === 'digest' || notice.kind === 'lifts') return this.#services.team.write(notice, reader)
-    const why = await stillTrue(this.#db, notice.organisationId, notice.why)
+    const why = await inOrganisation(this.#db, inNameOfNotices(notice), (tx) =>
+      stillTrue(tx, notice.organisationId, notice.why),
+    )
     if (why.length === 0) return null
-    if (notice.kind === 'boat') return this.#boatLetter(notice, why, reader)
+    if (notice.kind === 'boat') return this.#boatLetter(notice, why, actor, reader)
     return summaryLetter({
       ...reader,
       why,
-      links: { boats: this.#links.page('/'), choose: this.#links.choose(subjectOf(notice)) },
+      links: { boats: this.#entry(notice), choose: this.#links.choose(subjectOf(notice)) },
     })
   }
 
-  async #boatLetter(notice: NoticeRow, why: readonly KeptWhy[], reader: Reader): Promise<WrittenLetter | null> {
-    const { organisationId, email, boatId } = notice
-    const actor: Actor = { organisationId, actor: 'notices', role: 'owner', ownerEmail: email }
-    const boat = await findBoat(this.#db, actor, boatId!)
+  async #boatLetter(
+    notice: NoticeRow,
+    why: readonly KeptWhy[],
+    actor: Actor,
+    reader: Reader,
+  ): Promise<WrittenLetter | null> {
+    const boat = await inOrganisation(this.#db, actor, (tx) => findBoat(tx, actor, notice.boatId!))
     // Sold meanwhile: its new owner has letters of their own.
     if (boat === undefined) return null
     const depletion = await this.#services.depletion.read(actor, boat.id)
@@ -89,9 +112,13 @@ export class LetterWriter {
       depletion,
       findings: findings.items,
       nextLift: nextLiftOf(depletion),
-      links: { boat: this.#links.boat(boat.name), choose: this.#links.choose(subjectOf(notice)) },
+      links: { boat: this.#entry(notice), choose: this.#links.choose(subjectOf(notice)) },
     }
     return boatLetter(facts)
+  }
+
+  #entry(notice: NoticeRow): string {
+    return this.#links.entry({ ...subjectOf(notice), until: addDays(utcDay(this.#now()), OPENS_DAYS) })
   }
 
   #addressed(notice: NoticeRow, letter: WrittenLetter, language: string): MailMessage {
@@ -120,6 +147,8 @@ export class LetterWriter {
 }
 
 export type Reader = Pick<BoatLetterFacts, 'reading' | 'today' | 'yard' | 'email'>
+
+const inNameOfNotices = ({ organisationId }: NoticeRow) => ({ organisationId, actor: 'notices' })
 
 function subjectOf({ organisationId, email, boatId }: NoticeRow): LinkSubject {
   return { organisationId, email, boatId }

@@ -1,5 +1,5 @@
 import type { PreviewedNotice } from '../../contract/notices.js'
-import type { Db } from '../../db/client.js'
+import type { Db, Handles } from '../../db/client.js'
 import { inOrganisation } from '../../db/in-organisation.js'
 import {
   insertNotice,
@@ -9,7 +9,7 @@ import {
   toldBefore,
   toldWhy,
 } from '../../db/repositories/notices.js'
-import { organisationsThatRemind, readerChoices, readReminderSettings } from '../../db/repositories/reminders.js'
+import { choicesOfReaders, organisationsThatRemind, readReminderSettings } from '../../db/repositories/reminders.js'
 import { firstWaking, localDay } from '../../engine/notices/quiet-hours.js'
 import { sha256 } from '../access/secrets.js'
 import { calendarDay, dayNumber } from '../dates/day-numbers.js'
@@ -20,18 +20,20 @@ import type { TeamLetters } from './team-letters.js'
 /** Decides who is written to, why and when. A decision and what it says was told are one transaction: told means on its way. */
 export class NoticeDecider {
   readonly #db: Db
+  readonly #across: Db
   readonly #team: TeamLetters
   readonly #now: () => Date
 
-  constructor(db: Db, team: TeamLetters, now: () => Date) {
+  constructor({ db, across }: Handles, team: TeamLetters, now: () => Date) {
     this.#db = db
+    this.#across = across
     this.#team = team
     this.#now = now
   }
 
   /** Of every organisation that has reminders switched on. */
   async decideAll(): Promise<void> {
-    for (const organisationId of await organisationsThatRemind(this.#db)) await this.decide(organisationId)
+    for (const organisationId of await organisationsThatRemind(this.#across)) await this.decide(organisationId)
   }
 
   /** @returns how many letters are on their way now that were not before */
@@ -49,10 +51,14 @@ export class NoticeDecider {
         ...letters.map((letter) => newNotice(letter, today)),
         ...(await this.#team.due(tx, organisationId, today)),
       ]
+      const choicesOf = await choicesOfReaders(
+        tx,
+        due.map(({ email }) => email),
+      )
+      const quiet = { from: settings.quietFrom, to: settings.quietTo }
       let written = 0
       for (const notice of due) {
-        const { timeZone } = await readerChoices(tx, notice.email)
-        const quiet = { from: settings.quietFrom, to: settings.quietTo }
+        const { timeZone } = choicesOf(notice.email)
         const nextAttemptAt = firstWaking(at, timeZone ?? settings.timeZone, quiet).toISOString()
         if (await insertNotice(tx, organisationId, { ...notice, nextAttemptAt })) written += 1
       }
@@ -62,6 +68,23 @@ export class NoticeDecider {
 
   /** What would be sent over the coming days as things stand, whether or not reminders are switched on. */
   async preview(organisationId: string, days: number): Promise<{ items: PreviewedNotice[]; withoutAddress: string[] }> {
+    const { coming, boats, until } = await this.#coming(organisationId, days)
+    return {
+      items: coming.map(({ letter, on }) => previewed(letter, on)),
+      withoutAddress: dueWithoutAddress(boats, until),
+    }
+  }
+
+  /** The first letter that would be sent over the coming days, as if it were sent today; `null` where there is none. */
+  async next(organisationId: string, days: number, boat: string | null): Promise<PlannedNotice | null> {
+    const { coming } = await this.#coming(organisationId, days)
+    const next = coming.find(
+      ({ letter }) => boat === null || (letter.kind === 'boat' && letter.parts[0]?.boat.boat === boat),
+    )
+    return next === undefined ? null : newNotice(next.letter, next.on)
+  }
+
+  async #coming(organisationId: string, days: number) {
     const { settings, boats, memory } = await inOrganisation(
       this.#db,
       { organisationId, actor: 'notices' },
@@ -72,18 +95,21 @@ export class NoticeDecider {
       }),
     )
     const first = dayNumber(localDay(this.#now(), settings.timeZone))
-    const items: PreviewedNotice[] = []
+    const coming: { letter: PlannedLetter; on: string }[] = []
     for (let today = first; today < first + days; today++) {
       for (const letter of lettersOfDay(boats, memory, { today, leadDays: settings.leadDays })) {
         memory.add(letter, today)
-        items.push(previewed(letter, calendarDay(today)))
+        coming.push({ letter, on: calendarDay(today) })
       }
     }
-    return { items, withoutAddress: dueWithoutAddress(boats, first + days + settings.leadDays) }
+    return { coming, boats, until: first + days + settings.leadDays }
   }
 }
 
-function newNotice(letter: PlannedLetter, today: string): Omit<NewNotice, 'nextAttemptAt'> {
+/** A letter that is not on its way yet. */
+export type PlannedNotice = Omit<NewNotice, 'nextAttemptAt'>
+
+function newNotice(letter: PlannedLetter, today: string): PlannedNotice {
   const { email, kind, parts } = letter
   const told = parts.flatMap(toldOf)
   const [first] = parts

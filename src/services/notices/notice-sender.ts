@@ -1,4 +1,5 @@
-import type { Db } from '../../db/client.js'
+import type { Db, Handles } from '../../db/client.js'
+import { inOrganisation } from '../../db/in-organisation.js'
 import { claimNotices, type NoticeRow, settleNotice, toldWhy } from '../../db/repositories/notices.js'
 import { noteRefusal } from '../../db/repositories/reminders.js'
 import { type Mail, type MailMessage, mailFailureOf } from '../../outside/mail.js'
@@ -37,11 +38,13 @@ export interface SenderMeans {
 /** Sends the letters that are due. Several processes share the work: each letter is one's at a time. */
 export class NoticeSender {
   readonly #db: Db
+  readonly #across: Db
   readonly #means: SenderMeans
   readonly #now: () => Date
 
-  constructor(db: Db, means: SenderMeans, now: () => Date) {
+  constructor({ db, across }: Handles, means: SenderMeans, now: () => Date) {
     this.#db = db
+    this.#across = across
     this.#means = means
     this.#now = now
   }
@@ -50,7 +53,7 @@ export class NoticeSender {
   async deliverDue(): Promise<number> {
     const now = this.#now()
     const leaseUntil = new Date(now.getTime() + LEASE_MS)
-    const claimed = await claimNotices(this.#db, { now, leaseUntil, most: AT_ONCE })
+    const claimed = await claimNotices(this.#across, { now, leaseUntil, most: AT_ONCE })
     for (const notice of claimed) await this.#send(notice)
     return claimed.length
   }
@@ -72,8 +75,7 @@ export class NoticeSender {
   async #settleSent(notice: NoticeRow): Promise<void> {
     const { organisationId, id, kind, email, decidedOn } = notice
     const sentAt = this.#now().toISOString()
-    await this.#db.transaction(async (transaction) => {
-      const tx = transaction as unknown as Db
+    await this.#in(notice, async (tx) => {
       await settleNotice(tx, notice, { state: 'sent', nextAttemptAt: null, sentAt, failure: null })
       const data = { id, kind, to: email, on: decidedOn, sentAt, by: 'e-mail', why: toldWhy(notice.why) }
       await emitWebhookEvent(tx, organisationId, { event: 'notice.sent', data })
@@ -85,18 +87,22 @@ export class NoticeSender {
     if (kind === 'address') {
       await this.#settle(notice, { state: 'refused', failure: said })
       const refused = { refusedAt: this.#now().toISOString(), refusal: said }
-      return noteRefusal(this.#db, notice.organisationId, notice.email, refused)
+      return this.#in(notice, (tx) => noteRefusal(tx, notice.organisationId, notice.email, refused))
     }
     const wait = WAITS_MS[notice.attempts - 1]
     if (wait === undefined) return this.#settle(notice, { state: 'failed', failure: said })
     const nextAttemptAt = new Date(this.#now().getTime() + wait).toISOString()
-    await settleNotice(this.#db, notice, { state: 'waiting', nextAttemptAt, failure: said })
+    await this.#in(notice, (tx) => settleNotice(tx, notice, { state: 'waiting', nextAttemptAt, failure: said }))
   }
 
   #settle(
     notice: NoticeRow,
     settled: { state: 'refused' | 'failed' | 'dropped'; failure: string | null },
   ): Promise<void> {
-    return settleNotice(this.#db, notice, { nextAttemptAt: null, ...settled })
+    return this.#in(notice, (tx) => settleNotice(tx, notice, { nextAttemptAt: null, ...settled }))
+  }
+
+  #in<T>({ organisationId }: NoticeRow, work: (tx: Db) => Promise<T>): Promise<T> {
+    return inOrganisation(this.#db, { organisationId, actor: 'notices' }, work)
   }
 }

@@ -26,8 +26,8 @@ export class NoticeService {
     this.#now = now
   }
 
-  settings({ organisationId }: Actor): Promise<ReminderSettings> {
-    return readReminderSettings(this.#db, organisationId)
+  settings(actor: Actor): Promise<ReminderSettings> {
+    return inOrganisation(this.#db, actor, (tx) => readReminderSettings(tx, actor.organisationId))
   }
 
   /** Switched on, what is due is decided at once: nobody waits for the next hour to see that it works. */
@@ -42,8 +42,8 @@ export class NoticeService {
   }
 
   /** @throws BadCursor */
-  page({ organisationId }: Actor, query: NoticeQuery): Promise<Page<NoticeItem>> {
-    return pageOfNotices(this.#db, organisationId, query)
+  page(actor: Actor, query: NoticeQuery): Promise<Page<NoticeItem>> {
+    return inOrganisation(this.#db, actor, (tx) => pageOfNotices(tx, actor.organisationId, query))
   }
 
   preview({ organisationId }: Actor, days: number): Promise<NoticePreview> {

@@ -1,5 +1,6 @@
 import type { Role } from '../../contract/vocabulary.js'
 import type { Db } from '../../db/client.js'
+import { inOrganisation } from '../../db/in-organisation.js'
 import { pageOfHaulOuts } from '../../db/repositories/haul-outs.js'
 import { addressesOfTeam } from '../../db/repositories/members.js'
 import type { NewNotice, NoticeRow } from '../../db/repositories/notices.js'
@@ -53,13 +54,15 @@ export class TeamLetters {
 
   async write({ organisationId, email, kind }: NoticeRow, reader: Reader): Promise<WrittenLetter | null> {
     const week = mondayOf(reader.today)
-    const cases = await boatCases(this.#db, organisationId)
     const until = dayNumber(reader.today) + AHEAD_DAYS
-    const lifts = await pageOfHaulOuts(
-      this.#db,
-      { organisationId },
-      { from: week, to: addDays(week, WEEK_DAYS - 1), sort: 'hauledOn', limit: MOST_LIFTS },
-    )
+    const { cases, lifts } = await inOrganisation(this.#db, { organisationId, actor: 'notices' }, async (tx) => ({
+      cases: await boatCases(tx, organisationId),
+      lifts: await pageOfHaulOuts(
+        tx,
+        { organisationId },
+        { from: week, to: addDays(week, WEEK_DAYS - 1), sort: 'hauledOn', limit: MOST_LIFTS },
+      ),
+    }))
     const facts = {
       ...reader,
       week,

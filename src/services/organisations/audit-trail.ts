@@ -2,11 +2,12 @@ import { z } from 'zod'
 import type { AuditEntryView, AuditQuery } from '../../contract/organisations.js'
 import type { Page } from '../../contract/paging.js'
 import type { Db } from '../../db/client.js'
+import { inOrganisation } from '../../db/in-organisation.js'
 import { type AuditEntryRow, pageOfAuditEntries } from '../../db/repositories/audit-entries.js'
 import type { Actor } from '../actor.js'
 
 /** Columns that nobody needs to read, not even as a hash. */
-const WITHHELD = new Set(['secret_sha256'])
+const WITHHELD = new Set(['secret_sha256', 'previous_secret_sha256'])
 
 const Row = z.record(z.string(), z.unknown())
 
@@ -19,7 +20,7 @@ export class AuditTrail {
   }
 
   page(actor: Actor, query: AuditQuery): Promise<Page<AuditEntryView>> {
-    return pageOfAuditEntries(this.db, actor.organisationId, query, viewOf)
+    return inOrganisation(this.db, actor, (tx) => pageOfAuditEntries(tx, actor.organisationId, query, viewOf))
   }
 }
 

@@ -11,7 +11,10 @@ import {
   setMemberRole,
 } from '../../db/repositories/members.js'
 import { findOrganisation } from '../../db/repositories/organisations.js'
+import { languageOfAddress } from '../../db/repositories/preferences.js'
+import type { Language } from '../../messages/languages.js'
 import type { Mail } from '../../outside/mail.js'
+import { invitationLetter } from '../access/access-letters.js'
 import type { Actor } from '../actor.js'
 import { NotFound, Stale } from '../errors.js'
 import { keepingAnAdministrator } from './administrators.js'
@@ -22,6 +25,9 @@ export interface MemberServiceOptions {
   readonly now: () => Date
   readonly onMailFailure: (error: unknown) => void
 }
+
+/** How the name of an actor who is a person begins. */
+const PERSON = 'person:'
 
 /** People of the organisation and their roles. */
 export class MemberService {
@@ -34,11 +40,11 @@ export class MemberService {
   }
 
   page(actor: Actor, query: MemberQuery): Promise<Page<MemberView>> {
-    return pageOfMembers(this.db, actor.organisationId, query, viewOf)
+    return inOrganisation(this.db, actor, (tx) => pageOfMembers(tx, actor.organisationId, query, viewOf))
   }
 
-  async get(actor: Actor, id: string): Promise<MemberView> {
-    return viewOf(await existing(this.db, actor, id))
+  get(actor: Actor, id: string): Promise<MemberView> {
+    return inOrganisation(this.db, actor, async (tx) => viewOf(await existing(tx, actor, id)))
   }
 
   /** Makes the address a member; whoever reads its mail may sign in from now on. */
@@ -74,12 +80,17 @@ export class MemberService {
 
   private async tell(actor: Actor, email: string): Promise<void> {
     const { mail, publicUrl, onMailFailure } = this.options
-    const organisation = await findOrganisation(this.db, actor.organisationId)
-    const address = new URL('/sign-in', publicUrl).href
-    const text = `${organisation?.name} keeps its anodes in Anode Ledger and invites you.\n\nSign in with this address at ${address}`
+    const organisation = await inOrganisation(this.db, actor, (tx) => findOrganisation(tx, actor.organisationId))
+    const language = await inOrganisation(this.db, actor, (tx) => languageFor(tx, email, actor))
     // The invitation stands whether or not the letter arrives.
-    void mail.send({ to: email, subject: 'Invitation to Anode Ledger', text }).catch(onMailFailure)
+    void mail.send(invitationLetter({ to: email, language }, organisation?.name ?? '', publicUrl)).catch(onMailFailure)
   }
+}
+
+/** The reader's own where they chose one, else that of whoever invites: people of a yard mostly speak alike. */
+async function languageFor(db: Db, email: string, { actor }: Actor): Promise<Language> {
+  const inviter = actor.startsWith(PERSON) ? actor.slice(PERSON.length) : ''
+  return (await languageOfAddress(db, email)) ?? (await languageOfAddress(db, inviter)) ?? 'en'
 }
 
 async function existing(db: Db, actor: Actor, id: string): Promise<MemberRow> {

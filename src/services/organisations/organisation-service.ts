@@ -21,10 +21,12 @@ export class OrganisationService {
     this.refits = refits
   }
 
-  async get(actor: Actor): Promise<OrganisationView> {
-    const row = await findOrganisation(this.db, actor.organisationId)
-    if (!row) throw new NotFound('the organisation')
-    return viewOf(row)
+  get(actor: Actor): Promise<OrganisationView> {
+    return inOrganisation(this.db, actor, async (tx) => {
+      const row = await findOrganisation(tx, actor.organisationId)
+      if (!row) throw new NotFound('the organisation')
+      return viewOf(row)
+    })
   }
 
   async change(actor: Actor, version: number, change: OrganisationChange): Promise<OrganisationView> {

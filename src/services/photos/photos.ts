@@ -48,10 +48,12 @@ export class PhotoService {
   }
 
   /** @throws NotFound for a boat that the asker cannot see */
-  async pageOfBoat(actor: Actor, boat: string, query: PhotoQuery): Promise<Page<PhotoView>> {
-    const { id } = await visibleBoat(this.#db, actor, boat)
-    const { items, nextCursor } = await pageOfPhotos(this.#db, actor, id, query)
-    return { items: items.map(photoView), nextCursor }
+  pageOfBoat(actor: Actor, boat: string, query: PhotoQuery): Promise<Page<PhotoView>> {
+    return inOrganisation(this.#db, actor, async (tx) => {
+      const { id } = await visibleBoat(tx, actor, boat)
+      const { items, nextCursor } = await pageOfPhotos(tx, actor, id, query)
+      return { items: items.map(photoView), nextCursor }
+    })
   }
 
   /**
@@ -66,7 +68,7 @@ export class PhotoService {
     subject: PhotoSubject,
     uploads: AsyncIterable<PhotoUpload>,
   ): Promise<AddedPhotos & { added: boolean }> {
-    await boatOf(this.#db, actor, subject)
+    await inOrganisation(this.#db, actor, (tx) => boatOf(tx, actor, subject))
     const pictures: Picture[] = []
     for await (const upload of uploads) {
       const file = await readUpload(upload)
@@ -79,13 +81,14 @@ export class PhotoService {
   }
 
   /** @throws NotFound */
-  async read(actor: Actor, id: string): Promise<PhotoView> {
-    return photoView(found(await findPhoto(this.#db, actor, id), 'the photo'))
+  read(actor: Actor, id: string): Promise<PhotoView> {
+    return inOrganisation(this.#db, actor, async (tx) => photoView(found(await findPhoto(tx, actor, id), 'the photo')))
   }
 
   /** @throws NotFound, also where the database was restored without its photos */
   async picture(actor: Actor, id: string, size: PhotoSize): Promise<StoredPicture> {
-    const { sha256, mediaType } = found(await findPhoto(this.#db, actor, id), 'the photo')
+    const photo = await inOrganisation(this.#db, actor, (tx) => findPhoto(tx, actor, id))
+    const { sha256, mediaType } = found(photo, 'the photo')
     const bytes = await this.#store.get(pictureKey(actor.organisationId, sha256, size))
     return { bytes: found(bytes, 'the file of the photo'), mediaType, tag: tagOf(sha256, size) }
   }

@@ -26,9 +26,9 @@ async function deleteUnshown(db: Db, store: PhotoStore, key: string, storedBefor
   const picture = pictureOfKey(key)
   if (!picture) return false
   const { organisationId, sha256 } = picture
-  // Most are shown: asked without a lock first.
-  if (await isPictureShown(db, organisationId, sha256)) return false
   const acting = { organisationId, actor: 'photo sweep' }
+  // Most are shown: asked without a lock first.
+  if (await inOrganisation(db, acting, (tx) => isPictureShown(tx, organisationId, sha256))) return false
   return inOrganisation(db, acting, async (tx) => {
     await lockPicture(tx, organisationId, sha256)
     if (await isPictureShown(tx, organisationId, sha256)) return false

@@ -45,13 +45,13 @@ const ENDED: readonly number[] = [404, 410]
 
 /** Notifications on the devices of people who switched them on. */
 export class PushService {
-  readonly #db: Db
+  readonly #across: Db
   readonly #sendOut: SendOut
   readonly #settings: PushSettings
   #identity: Promise<PushIdentity> | undefined
 
-  constructor(db: Db, sendOut: SendOut, settings: PushSettings) {
-    this.#db = db
+  constructor(across: Db, sendOut: SendOut, settings: PushSettings) {
+    this.#across = across
     this.#sendOut = sendOut
     this.#settings = settings
   }
@@ -66,23 +66,23 @@ export class PushService {
     const { userId } = found(person, 'a person behind this key, whose browser it would be')
     await this.#refuseEndpoint(endpoint)
     if (!isPoint(keys.p256dh)) throw new Invalid([{ pointer: '#/keys/p256dh', detail: 'p256dh is no point of P-256' }])
-    const known = await subscriptionsOfUser(this.#db, userId)
+    const known = await subscriptionsOfUser(this.#across, userId)
     if (known.length >= MOST_BROWSERS && !known.some((each) => each.endpoint === endpoint)) {
       throw new Conflict(`you are notified on ${MOST_BROWSERS} devices already: switch one off first`)
     }
-    await saveSubscription(this.#db, { userId, endpoint, ...keys })
+    await saveSubscription(this.#across, { userId, endpoint, ...keys })
   }
 
   /** One that is not there is as good as ended. @throws NotFound for a program */
   async unsubscribe(person: Person, endpoint: string): Promise<void> {
     const { userId } = found(person, 'a person behind this key')
-    await deleteSubscription(this.#db, userId, endpoint)
+    await deleteSubscription(this.#across, userId, endpoint)
   }
 
   /** Shows somebody on one device what a notification looks like. @throws NotFound */
   async sendTrial(person: Person, endpoint: string, language: Language): Promise<PushOutcome> {
     const { userId } = found(person, 'a person behind this key')
-    const own = await subscriptionsOfUser(this.#db, userId)
+    const own = await subscriptionsOfUser(this.#across, userId)
     const one = found(
       own.find((each) => each.endpoint === endpoint),
       'a subscription of this browser',
@@ -99,7 +99,7 @@ export class PushService {
    * @param email the person's address; nobody by that address, or no device, is an outcome of zeros
    */
   async pushToPerson(email: string, content: PushContent): Promise<PushOutcome> {
-    return this.#send(await subscriptionsOfAddress(this.#db, email), content)
+    return this.#send(await subscriptionsOfAddress(this.#across, email), content)
   }
 
   async #send(targets: readonly PushSubscriptionRow[], content: PushContent): Promise<PushOutcome> {
@@ -118,7 +118,7 @@ export class PushService {
       if (error instanceof NotReached) return 'failed'
       throw error
     }
-    await deleteSubscriptionById(this.#db, target.id)
+    await deleteSubscriptionById(this.#across, target.id)
     return 'ended'
   }
 
@@ -133,7 +133,7 @@ export class PushService {
 
   async #findIdentity(): Promise<PushIdentity> {
     const { keys, subject } = this.#settings
-    return { ...(keys ?? ((await keptServiceKey(this.#db, KEYS_NAME, makePushKeys)) as Keys)), subject }
+    return { ...(keys ?? ((await keptServiceKey(this.#across, KEYS_NAME, makePushKeys)) as Keys)), subject }
   }
 
   async #refuseEndpoint(endpoint: string): Promise<void> {

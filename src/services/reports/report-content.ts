@@ -4,6 +4,7 @@ import type { GalvanicAuditView } from '../../contract/galvanic.js'
 import type { HaulOutDetail } from '../../contract/haul-outs.js'
 import type { WeighingView } from '../../contract/weighings.js'
 import { SIGNS_AND_SAFETY } from '../../engine/reference/signs-and-safety.js'
+import type { PaperCaution } from '../../outside/paper/paper-words.js'
 import type { LiftedAnode } from '../../outside/paper/report.js'
 
 type DepletionAnode = DepletionView['anodes'][number]
@@ -65,16 +66,27 @@ export function cautionsOf(
   findings: readonly FindingItem[],
   anodes: readonly LiftedAnode[],
   audit: GalvanicAuditView,
-): string[] {
+): PaperCaution[] {
   const seen = anodes.flatMap(({ found }) => found?.conditions ?? [])
-  const all = [
+  const rules = [
     ...findings.flatMap(({ safety }) => safety),
     ...(seen.some((code) => WEAKENED.includes(code)) ? [ruleOf('thin-fitting')] : []),
     ...findings.flatMap(({ nextCheck }) => nextCheck?.cautions ?? []),
-    ...audit.overprotection.filter(({ verdict }) => verdict === 'forbidden').map(({ reason }) => reason),
-    ...audit.notes.map(({ text }) => text),
   ]
-  return [...new Set(all)]
+  const all: PaperCaution[] = [
+    ...rules.map(cautionOfRule),
+    ...audit.overprotection
+      .filter(({ verdict }) => verdict === 'forbidden')
+      .map(({ reasons, reason }) => ({ of: 'reason', reasons, text: reason }) as const),
+    ...audit.notes.map(({ key, text }) => ({ of: 'metals', key, text }) as const),
+  ]
+  const different = new Map(all.map((caution) => [caution.text, caution]))
+  return [...different.values()]
+}
+
+function cautionOfRule(text: string): PaperCaution {
+  const key = SIGNS_AND_SAFETY.find((row) => row.text === text)?.key
+  return key === undefined ? { of: 'text', text } : { of: 'rule', key, text }
 }
 
 function ruleOf(key: string): string {

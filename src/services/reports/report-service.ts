@@ -1,5 +1,6 @@
 import type { HaulOutDetail } from '../../contract/haul-outs.js'
 import { writeHaulOutReport } from '../../outside/paper/haul-out-report.js'
+import type { PaperReading } from '../../outside/paper/paper-words.js'
 import { nextLiftOf } from '../../presentation/next-lift.js'
 import type { Actor } from '../actor.js'
 import { NotFound } from '../errors.js'
@@ -28,6 +29,12 @@ export interface WrittenReport {
   readonly hauledOn: string | null
 }
 
+export interface ReportWish {
+  /** The latest that lies not ahead unless given. */
+  readonly haulOut?: string | undefined
+  readonly reading: PaperReading
+}
+
 /** More than a page can tell. */
 const MOST_FINDINGS = 50
 
@@ -44,10 +51,9 @@ export class ReportService {
   /**
    * The report of a haul-out, with the outlook of today.
    *
-   * @param haulOutId the latest that lies not ahead unless given
    * @throws NotFound, NotComputed
    */
-  async haulOut(actor: Actor, boatName: string, haulOutId?: string): Promise<WrittenReport> {
+  async haulOut(actor: Actor, boatName: string, { haulOut: haulOutId, reading }: ReportWish): Promise<WrittenReport> {
     const { organisation, boats, depletion, findings, galvanic } = this.#services
     const boat = await boats.read(actor, boatName)
     const haulOut = await this.#lift(actor, boat, haulOutId)
@@ -72,6 +78,7 @@ export class ReportService {
       audit,
       cautions: cautionsOf(page.items, anodes, audit),
       madeAt: this.#now(),
+      reading,
     })
     return { bytes, boat: boat.name, hauledOn: haulOut?.hauledOn ?? null }
   }

@@ -1,4 +1,5 @@
-import type { Db } from '../../db/client.js'
+import type { Db, Handles } from '../../db/client.js'
+import { inOrganisation } from '../../db/in-organisation.js'
 import {
   type AttemptValues,
   type ClaimedDelivery,
@@ -45,11 +46,13 @@ interface Outcome {
 /** Sends what waits to the endpoints that listen. Several processes share the work: each delivery is one's at a time. */
 export class WebhookDeliverer {
   readonly #db: Db
+  readonly #across: Db
   readonly #sendOut: SendOut
   readonly #now: () => Date
 
-  constructor(db: Db, sendOut: SendOut, now: () => Date) {
+  constructor({ db, across }: Handles, sendOut: SendOut, now: () => Date) {
     this.#db = db
+    this.#across = across
     this.#sendOut = sendOut
     this.#now = now
   }
@@ -62,7 +65,7 @@ export class WebhookDeliverer {
   async deliverDue(): Promise<number> {
     const now = this.#now()
     const leaseUntil = new Date(now.getTime() + LEASE_MS)
-    const claimed = await claimDeliveries(this.#db, { now, leaseUntil, most: AT_ONCE })
+    const claimed = await claimDeliveries(this.#across, { now, leaseUntil, most: AT_ONCE })
     const settled = await Promise.allSettled(claimed.map((delivery) => this.#deliver(delivery)))
     const failed = settled.find((each) => each.status === 'rejected')
     if (failed !== undefined) throw failed.reason
@@ -71,14 +74,13 @@ export class WebhookDeliverer {
 
   /** The log holds a month; what still waits stays longer. */
   forgetOld(): Promise<void> {
-    return forgetEventsBefore(this.#db, new Date(this.#now().getTime() - LOG_KEPT_MS))
+    return forgetEventsBefore(this.#across, new Date(this.#now().getTime() - LOG_KEPT_MS))
   }
 
   async #deliver(delivery: ClaimedDelivery): Promise<void> {
     const { attempt, isDelivered } = await this.#attempt(delivery)
     const { organisationId, webhook } = delivery
-    await this.#db.transaction(async (transaction) => {
-      const tx = transaction as unknown as Db
+    await inOrganisation(this.#db, { organisationId, actor: 'webhooks' }, async (tx) => {
       await settleDelivery(tx, delivery, this.#afterwards(delivery, isDelivered), attempt)
       if (isDelivered) return noteWebhookWorks(tx, organisationId, webhook.id)
       await noteWebhookFails(tx, organisationId, webhook.id, this.#now())

@@ -56,12 +56,12 @@ export class WebhookService {
   }
 
   page(actor: Actor, query: WebhookQuery): Promise<Page<WebhookView>> {
-    return pageOfWebhooks(this.#db, actor.organisationId, query, webhookView)
+    return inOrganisation(this.#db, actor, (tx) => pageOfWebhooks(tx, actor.organisationId, query, webhookView))
   }
 
   /** @throws NotFound */
-  async read(actor: Actor, id: string): Promise<WebhookView> {
-    return webhookView(await this.#existing(this.#db, actor, id))
+  read(actor: Actor, id: string): Promise<WebhookView> {
+    return inOrganisation(this.#db, actor, async (tx) => webhookView(await this.#existing(tx, actor, id)))
   }
 
   /** Its secret is in the answer and nowhere else. @throws Invalid */
@@ -117,18 +117,20 @@ export class WebhookService {
   }
 
   /** @throws NotFound */
-  async deliveries(actor: Actor, id: string, query: DeliveryQuery): Promise<Page<DeliveryView>> {
+  deliveries(actor: Actor, id: string, query: DeliveryQuery): Promise<Page<DeliveryView>> {
     const { organisationId } = actor
-    await this.#existing(this.#db, actor, id)
-    const { items, nextCursor } = await pageOfDeliveries(this.#db, organisationId, id, query)
-    const ids = items.map((delivery) => delivery.id)
-    const last = await lastAttemptsAt(this.#db, organisationId, ids)
-    return { items: items.map((delivery) => deliveryView(delivery, last.get(delivery.id))), nextCursor }
+    return inOrganisation(this.#db, actor, async (tx) => {
+      await this.#existing(tx, actor, id)
+      const { items, nextCursor } = await pageOfDeliveries(tx, organisationId, id, query)
+      const ids = items.map((delivery) => delivery.id)
+      const last = await lastAttemptsAt(tx, organisationId, ids)
+      return { items: items.map((delivery) => deliveryView(delivery, last.get(delivery.id))), nextCursor }
+    })
   }
 
   /** @throws NotFound */
   delivery(actor: Actor, id: string, deliveryId: string): Promise<DeliveryDetail> {
-    return this.#detail(this.#db, actor, id, deliveryId)
+    return inOrganisation(this.#db, actor, (tx) => this.#detail(tx, actor, id, deliveryId))
   }
 
   /** Sends an event again, whatever became of it: its id stays the same. @throws NotFound, Conflict while it is off */

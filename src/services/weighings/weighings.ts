@@ -43,20 +43,25 @@ export class WeighingService {
     this.#today = today
   }
 
-  async page(actor: Actor, query: WeighingQuery): Promise<Page<WeighingView>> {
-    const { items, nextCursor } = await pageOfWeighings(this.#db, actor, query)
-    return { items: items.map(weighingView), nextCursor }
+  page(actor: Actor, query: WeighingQuery): Promise<Page<WeighingView>> {
+    return inOrganisation(this.#db, actor, async (tx) => {
+      const { items, nextCursor } = await pageOfWeighings(tx, actor, query)
+      return { items: items.map(weighingView), nextCursor }
+    })
   }
 
   /** @throws NotFound for an anode that the asker cannot see, where `page` would give an empty list */
   async pageOfAnode(actor: Actor, boat: string, anode: string, query: WeighingQuery): Promise<Page<WeighingView>> {
-    const { id } = found(await findAnode(this.#db, actor, boat, anode), `anode ${anode} of boat ${boat}`)
+    const known = await inOrganisation(this.#db, actor, (tx) => findAnode(tx, actor, boat, anode))
+    const { id } = found(known, `anode ${anode} of boat ${boat}`)
     return this.page(actor, { ...query, boat: undefined, anode: id })
   }
 
   /** @throws NotFound */
-  async read(actor: Actor, id: string): Promise<WeighingView> {
-    return weighingView(found(await findWeighing(this.#db, actor, id), 'the weighing'))
+  read(actor: Actor, id: string): Promise<WeighingView> {
+    return inOrganisation(this.#db, actor, async (tx) =>
+      weighingView(found(await findWeighing(tx, actor, id), 'the weighing')),
+    )
   }
 
   /**
@@ -112,14 +117,16 @@ export class WeighingService {
   }
 
   /** What became of a weighing, oldest first; it outlives the weighing, not its anode. @throws NotFound */
-  async history(actor: Actor, id: string): Promise<WeighingHistory> {
-    const entries = await entriesOfWeighing(this.#db, actor.organisationId, id)
-    const last = entries.at(-1)
-    const anodeId = (last?.after ?? last?.before)?.anode_id
-    if (typeof anodeId !== 'string' || !(await anodeVisible(this.#db, actor, anodeId))) {
-      throw new NotFound('the weighing')
-    }
-    return weighingHistory(entries)
+  history(actor: Actor, id: string): Promise<WeighingHistory> {
+    return inOrganisation(this.#db, actor, async (tx) => {
+      const entries = await entriesOfWeighing(tx, actor.organisationId, id)
+      const last = entries.at(-1)
+      const anodeId = (last?.after ?? last?.before)?.anode_id
+      if (typeof anodeId !== 'string' || !(await anodeVisible(tx, actor, anodeId))) {
+        throw new NotFound('the weighing')
+      }
+      return weighingHistory(entries)
+    })
   }
 
   /** The weighing with its boat locked, so that its neighbours stay as they are while it is judged. */
