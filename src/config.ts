@@ -1,5 +1,6 @@
 import { isIP } from 'node:net'
 import { z } from 'zod'
+import { type MostConnections, USUAL_CONNECTIONS } from './db/connections.js'
 
 /** Names for ranges of addresses that the HTTP library knows. */
 const NAMED_RANGES = ['loopback', 'linklocal', 'uniquelocal']
@@ -29,13 +30,35 @@ function isAddressOrRange(text: string): boolean {
   return family !== 0 && rest.length === 0 && (bits === undefined || (/^\d{1,3}$/.test(bits) && Number(bits) <= most))
 }
 
+/** What a process does: answers requests, does the work beside them, or both. */
+export const PROCESSES = ['both', 'server', 'worker'] as const
+export type ProcessKind = (typeof PROCESSES)[number]
+
+/** What processes on several hosts must be told, for none of them can find it out alone. */
+const NEEDED_APART = {
+  DATABASE_URL: 'the embedded database is open to one process alone, which is PROCESS=both',
+  SESSION_SECRET: 'a session that one process began must be known to the others',
+  PUBLIC_URL: 'links in letters and cookies are for the address that people use',
+} as const
+
+/** Whoever starts takes one and works with others under its lock: with a single one it would wait for itself. */
+const FEWEST_OWN_CONNECTIONS = 2
+
 const Environment = z.object({
+  PROCESS: z.enum(PROCESSES).default('both'),
   HOST: z.string().min(1).default('127.0.0.1'),
   PORT: z.coerce.number().int().min(0).max(65_535).default(3000),
   /** How people reach the service from outside; links in mail begin with it. */
   PUBLIC_URL: z.url().optional(),
   DATABASE_URL: z.string().min(1).optional(),
   DATA_DIR: z.string().min(1).default('./data'),
+  /**
+   * Connections to a PostgreSQL server that one process opens at most, in three pools (docs/scale.md): what requests and jobs do for one
+   * organisation, what is done across them (who asks, what is due), migrations and the queue. Opened when needed, closed when idle.
+   */
+  SERVICE_CONNECTIONS: z.coerce.number().int().min(1).max(1_000).default(USUAL_CONNECTIONS.service),
+  ACROSS_CONNECTIONS: z.coerce.number().int().min(1).max(1_000).default(USUAL_CONNECTIONS.across),
+  OWN_CONNECTIONS: z.coerce.number().int().min(FEWEST_OWN_CONNECTIONS).max(1_000).default(USUAL_CONNECTIONS.own),
   ADMIN_API_KEY: z.string().min(1).optional(),
   /** Name of the organisation that is made at a first start with ADMIN_API_KEY. */
   ORGANISATION_NAME: z.string().trim().min(1).max(200).default('My organisation'),
@@ -65,15 +88,30 @@ const Environment = z.object({
     .string()
     .regex(/^(mailto|https):\S+$/, 'must be a mailto: or https: address')
     .optional(),
+  /** Opens /metrics to whoever shows it. */
+  METRICS_TOKEN: z.string().min(16, 'must have at least 16 characters').optional(),
+  /**
+   * Statements that take longer are logged [ms]; 0 logs all, -1 none, as PostgreSQL's own log_min_duration_statement. A person's thought is
+   * interrupted after a second (Nielsen, Usability Engineering, 1993, 5.5), and an answer takes several statements: half of it is too much
+   * for one.
+   */
+  SLOW_QUERY_MS: z.coerce.number().int().min(-1).default(500),
+  /** Where traces and figures go by OTLP; the other variables of the OpenTelemetry specification are read by its own packages. */
+  OTEL_EXPORTER_OTLP_ENDPOINT: z.url({ protocol: /^https?$/ }).optional(),
   LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'trace', 'silent']).default('info'),
 })
 
+/** Every variable that the service reads; what a library reads beside it is the library's. */
+export const VARIABLES: readonly string[] = Object.keys(Environment.shape)
+
 export interface Config {
+  readonly process: ProcessKind
   readonly host: string
   readonly port: number
   readonly publicUrl: string | undefined
   readonly databaseUrl: string | undefined
   readonly dataDir: string
+  readonly connections: MostConnections
   readonly adminApiKey: string | undefined
   readonly organisationName: string
   readonly requestsPerMinute: number
@@ -84,6 +122,10 @@ export interface Config {
   readonly photoStore: string | undefined
   readonly webhookNetworks: readonly string[]
   readonly push: { readonly keys: { publicKey: string; privateKey: string } | undefined; readonly subject: string }
+  readonly metricsToken: string | undefined
+  /** Undefined: no statement is called slow. */
+  readonly slowQueryMs: number | undefined
+  readonly otlpEndpoint: string | undefined
   readonly logLevel: string
 }
 
@@ -99,12 +141,15 @@ export function readConfig(environment: Record<string, string | undefined>): Con
     throw new Error(`the environment cannot be used: ${reasons.join('; ')}`)
   }
   const env = parsed.data
+  refuseLonely(env)
   return {
+    process: env.PROCESS,
     host: env.HOST,
     port: env.PORT,
     publicUrl: env.PUBLIC_URL,
     databaseUrl: env.DATABASE_URL,
     dataDir: env.DATA_DIR,
+    connections: { service: env.SERVICE_CONNECTIONS, across: env.ACROSS_CONNECTIONS, own: env.OWN_CONNECTIONS },
     adminApiKey: env.ADMIN_API_KEY,
     organisationName: env.ORGANISATION_NAME,
     requestsPerMinute: env.RATE_LIMIT,
@@ -118,8 +163,19 @@ export function readConfig(environment: Record<string, string | undefined>): Con
       keys: pushKeys(env.VAPID_PUBLIC_KEY, env.VAPID_PRIVATE_KEY),
       subject: env.VAPID_SUBJECT ?? mailto(env.MAIL_FROM),
     },
+    metricsToken: env.METRICS_TOKEN,
+    slowQueryMs: env.SLOW_QUERY_MS < 0 ? undefined : env.SLOW_QUERY_MS,
+    otlpEndpoint: env.OTEL_EXPORTER_OTLP_ENDPOINT,
     logLevel: env.LOG_LEVEL,
   }
+}
+
+/** One process of several, without what makes them one service, would seem to work and then not know what the others know. */
+function refuseLonely(env: z.infer<typeof Environment>): void {
+  if (env.PROCESS === 'both') return
+  const missing = Object.entries(NEEDED_APART).filter(([name]) => env[name as keyof typeof NEEDED_APART] === undefined)
+  const reasons = missing.map(([name, reason]) => `PROCESS=${env.PROCESS} needs ${name}: ${reason}`)
+  if (reasons.length > 0) throw new Error(`the environment cannot be used: ${reasons.join('; ')}`)
 }
 
 function pushKeys(publicKey: string | undefined, privateKey: string | undefined) {

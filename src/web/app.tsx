@@ -1,8 +1,8 @@
 import { QueryClientProvider } from '@tanstack/react-query'
 import { StrictMode } from 'react'
 import { createRoot } from 'react-dom/client'
-import { RouterProvider } from 'react-router/dom'
-import { router } from './routes.js'
+import { BrowserRouter } from 'react-router'
+import { Pages } from './routes.js'
 import { createQueryClient } from './shell/query-client.js'
 
 const place = document.getElementById('app')
@@ -11,10 +11,9 @@ if (place === null) throw new Error('index.html has no #app')
 createRoot(place).render(
   <StrictMode>
     <QueryClientProvider client={createQueryClient()}>
-      <RouterProvider router={router} />
+      <BrowserRouter>
+        <Pages />
+      </BrowserRouter>
     </QueryClientProvider>
   </StrictMode>,
 )
-
-// After the page stands: sends what waits, and keeps the pages of the lift on the phone.
-void import('./offline/start.js').then(({ startOffline }) => startOffline())

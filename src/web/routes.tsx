@@ -1,7 +1,9 @@
 import { lazy, Suspense } from 'react'
-import { createBrowserRouter, Link } from 'react-router'
+import { Link, Outlet, type RouteObject, useRoutes } from 'react-router'
 import { sayAtStart } from './i18n/start-words.js'
-import { Trouble, Waiting } from './shell/waiting.js'
+import { Begun } from './shell/begun.js'
+import { Caught } from './shell/caught.js'
+import { Waiting } from './shell/waiting.js'
 
 const firstPages = () => import('./shell/first-pages.js')
 const Layout = lazy(() => firstPages().then((pages) => ({ default: pages.Layout })))
@@ -18,6 +20,7 @@ const HaulOutPage = lazy(() => import('./pages/haul-out/haul-out-page.js'))
 const LiftPages = lazy(() => import('./pages/lift/pages.js'))
 const ModelPage = lazy(() => import('./pages/model/model-page.js'))
 const PontoonsPage = lazy(() => import('./pages/pontoons/pontoons-page.js'))
+const PricesPage = lazy(() => import('./pages/prices/prices-page.js'))
 const ReferencePage = lazy(() => import('./pages/reference/reference-page.js'))
 const TablePage = lazy(() => import('./pages/reference/table-page.js'))
 const SizingPage = lazy(() => import('./pages/sizing/sizing-page.js'))
@@ -26,23 +29,30 @@ const YoursPage = lazy(() => import('./pages/owner/yours-page.js'))
 const PeoplePage = lazy(() => import('./pages/settings/people-page.js'))
 const SettingsPage = lazy(() => import('./pages/settings/settings-page.js'))
 const LetterPage = lazy(() => import('./pages/letters/letter-page.js'))
+const OpenLetterPage = lazy(() => import('./pages/letters/open-letter-page.js'))
 const NoticesPage = lazy(() => import('./pages/notices/notices-page.js'))
+const StatusPage = lazy(() => import('./pages/status/status-page.js'))
 const WebhooksPage = lazy(() => import('./pages/webhooks/webhooks-page.js'))
 const FleetSetUpPage = lazy(() => import('./pages/set-up/fleet-set-up-page.js'))
 const LabelsPage = lazy(() => import('./pages/set-up/labels-page.js'))
 const SetUpPage = lazy(() => import('./pages/sign-in/set-up-page.js'))
 
-export const router = createBrowserRouter([
+const ROUTES: RouteObject[] = [
   // A frame of its own: nothing there may wait for an answer of the service.
-  { path: '/lift/*', element: later(<LiftPages />) },
+  { path: '/lift/*', element: <Caught>{later(<LiftPages />)}</Caught> },
   {
-    element: later(<Layout />),
+    element: <Caught>{later(<Layout />)}</Caught>,
     children: [
       {
-        errorElement: <Trouble error={new Error(sayAtStart('failed'))} />,
+        element: (
+          <Caught>
+            <Outlet />
+          </Caught>
+        ),
         children: [
           { path: '/sign-in', element: later(<SignInPage />) },
           { path: '/sign-in/link', element: later(<LinkPage />) },
+          { path: '/letters/open/:token', element: later(<OpenLetterPage />) },
           { path: '/letters/:token', element: later(<LetterPage />) },
           { path: '/set-up', element: later(<SetUpPage />) },
           {
@@ -64,6 +74,8 @@ export const router = createBrowserRouter([
               { path: '/settings', element: later(<SettingsPage />) },
               { path: '/settings/people', element: later(<PeoplePage />) },
               { path: '/settings/letters', element: later(<NoticesPage />) },
+              { path: '/settings/prices', element: later(<PricesPage />) },
+              { path: '/settings/status', element: later(<StatusPage />) },
               { path: '/settings/webhooks', element: later(<WebhooksPage />) },
               { path: '/set-up/fleet', element: later(<FleetSetUpPage />) },
               { path: '/set-up/labels', element: later(<LabelsPage />) },
@@ -75,10 +87,19 @@ export const router = createBrowserRouter([
       },
     ],
   },
-])
+]
+
+export function Pages() {
+  return useRoutes(ROUTES)
+}
 
 function later(page: React.ReactNode) {
-  return <Suspense fallback={<Waiting />}>{page}</Suspense>
+  return (
+    <Suspense fallback={<Waiting />}>
+      {page}
+      <Begun />
+    </Suspense>
+  )
 }
 
 function NoSuchPage() {

@@ -1,6 +1,9 @@
 import type { z } from 'zod'
+import { problemWords } from '../i18n/problem-words.js'
+import { refusalWords } from '../i18n/refusal-words.js'
 import { noteServiceDate } from '../offline/service-clock.js'
-import { OtherAnswer, problemFrom, Unreachable } from './problem.js'
+import { OtherAnswer, Unreachable } from './problem.js'
+import { type ProblemWords, problemFrom } from './problem-document.js'
 
 /** Largest page the service gives: whole lists are fetched in as few requests as it allows. */
 const PAGE_SIZE = 200
@@ -55,6 +58,15 @@ export function amend<Schema extends z.ZodType>(
   return write('PATCH', schema, path, sending)
 }
 
+/** PUTs a whole in the place of what was read in a version. */
+export function replace<Schema extends z.ZodType>(
+  schema: Schema,
+  path: string,
+  sending: { readonly body: unknown; readonly basedOn: number },
+) {
+  return write('PUT', schema, path, sending)
+}
+
 /** POSTs a question whose answer is a file. */
 export async function readFile(path: string, body: unknown): Promise<Blob> {
   const headers = { 'content-type': 'application/json' }
@@ -70,7 +82,7 @@ export async function remove(path: string, basedOn?: number): Promise<void> {
 }
 
 async function write<Schema extends z.ZodType>(
-  method: 'POST' | 'PATCH',
+  method: 'POST' | 'PUT' | 'PATCH',
   schema: Schema,
   path: string,
   { body, form, idempotencyKey, basedOn }: Sending,
@@ -108,8 +120,13 @@ async function reach(path: string, init: RequestInit): Promise<Response> {
 async function bodyOf(response: Response): Promise<unknown> {
   const text = await response.text()
   const body = text === '' ? undefined : parseJson(text)
-  if (!response.ok) throw problemFrom(response.status, body)
+  if (!response.ok) throw problemFrom(response.status, body, await ownWords())
   return body
+}
+
+async function ownWords(): Promise<ProblemWords> {
+  const [sayProblem, sayRefusal] = await Promise.all([problemWords(), refusalWords()])
+  return { sayProblem, sayRefusal }
 }
 
 function parseJson(text: string): unknown {

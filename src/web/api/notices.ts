@@ -1,5 +1,6 @@
 import { useInfiniteQuery, useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
 import { z } from 'zod'
+import { LinkFollowed } from '../../contract/access.js'
 import {
   type LetterAction,
   LetterLinkView,
@@ -9,6 +10,8 @@ import {
   type NoticeState,
   ReminderSettings,
   type ReminderSettingsChange,
+  TrialOutcome,
+  type TrialRequest,
 } from '../../contract/notices.js'
 import { amend, read, send } from './http.js'
 
@@ -36,6 +39,13 @@ export function usePreview(days: number) {
   return useQuery({
     queryKey: [...LOG, 'preview', days],
     queryFn: ({ signal }) => read(NoticePreview, `/v1/notices/preview?days=${days}`, signal),
+  })
+}
+
+/** Sends a letter of the preview to whoever asks. */
+export function useTrialLetter() {
+  return useMutation({
+    mutationFn: (body: TrialRequest) => send(TrialOutcome, '/v1/notices/trial', { body }),
   })
 }
 
@@ -72,6 +82,16 @@ export function useLetter(token: string) {
     queryKey: ['letter', token],
     queryFn: ({ signal }) => read(LetterLinkView, `/v1/letters/${token}`, signal),
     retry: false,
+  })
+}
+
+/** Signs the reader of a letter in, then loads the page that it is about. */
+export function useOpenLetter(token: string) {
+  return useMutation({
+    mutationFn: async () => {
+      const { page } = await send(LinkFollowed, `/v1/letters/${token}/open`, {})
+      location.replace(page)
+    },
   })
 }
 

@@ -66,6 +66,16 @@ export function useRevokeApiKey() {
   })
 }
 
+/** The answer holds the new secret, this once; the one before opens for a day more. */
+export function useRenewSecret() {
+  const again = useAgain('api-keys')
+  return useMutation({
+    mutationFn: ({ id, version }: ApiKeyView) =>
+      send(ApiKeyCreated, `${KEYS}/${id}/secret`, { body: {}, basedOn: version }),
+    onSettled: again,
+  })
+}
+
 /** What was read is read again. */
 function useAgain(key: string) {
   const queries = useQueryClient()

@@ -1,14 +1,4 @@
-import { z } from 'zod'
 import { sayAtStart } from '../i18n/start-words.js'
-
-const ProblemDocument = z.object({
-  title: z.string().optional(),
-  detail: z.string().optional(),
-  code: z.string().optional(),
-  errors: z
-    .array(z.object({ pointer: z.string().default(''), detail: z.string(), code: z.string().optional() }))
-    .default([]),
-})
 
 /** One thing the service did not accept: where in the request, and why. */
 export interface FieldProblem {
@@ -47,23 +37,4 @@ export class OtherAnswer extends Error {
     super(sayAtStart('newer'), { cause })
     this.name = 'OtherAnswer'
   }
-}
-
-/** Reads an RFC 9457 problem document; an answer that is none still gives a sentence. */
-export function problemFrom(status: number, body: unknown): ServiceProblem {
-  const parsed = ProblemDocument.safeParse(body)
-  if (!parsed.success) return new ServiceProblem(status, `${sayAtStart('answered')} ${status}.`, undefined, [])
-  const { title, detail, code, errors } = parsed.data
-  const fields = errors.map((error) => ({
-    ...error,
-    pointer: error.pointer.replace(/^#/, ''),
-    detail: asSentence(error.detail),
-  }))
-  return new ServiceProblem(status, asSentence(detail ?? title ?? `${sayAtStart('answered')} ${status}`), code, fields)
-}
-
-/** The service says its reasons as parts of a sentence; on a page they stand alone. */
-function asSentence(text: string): string {
-  const whole = text.charAt(0).toUpperCase() + text.slice(1)
-  return /[.?!]$/.test(whole) ? whole : `${whole}.`
 }

@@ -1,5 +1,6 @@
 import { type PlotOptions, plot } from '@observablehq/plot'
-import { type ReactNode, type RefObject, useEffect, useRef, useState } from 'react'
+import { type ReactNode, useEffect, useRef, useState } from 'react'
+import { useWidth } from './use-width.js'
 
 /** A drawing's own pixels: how large it is, and where its scales put a value. */
 export interface Frame {
@@ -39,17 +40,6 @@ export function Drawing({ draw, label, children }: DrawingProps) {
       {frame && children?.(frame)}
     </div>
   )
-}
-
-function useWidth(place: RefObject<HTMLDivElement | null>): number {
-  const [width, setWidth] = useState(0)
-  useEffect(() => {
-    if (!place.current) return
-    const observer = new ResizeObserver(([entry]) => setWidth(Math.floor(entry?.contentRect.width ?? 0)))
-    observer.observe(place.current)
-    return () => observer.disconnect()
-  }, [place])
-  return width
 }
 
 /**

@@ -2,6 +2,7 @@ import type { PreferencesView } from '../../contract/preferences.js'
 import { languageOf } from '../../messages/languages.js'
 import { weighIn } from '../wording/amounts.js'
 import { tellTimeIn } from '../wording/locale.js'
+import { warmIn } from '../wording/temperature.js'
 import { keepPreferences, keptPreferences } from './preferences.js'
 
 /** Keeps what the service knows of somebody's preferences in this browser, and goes by it from now on. */
@@ -15,6 +16,7 @@ export async function mirror({ language, massUnit, temperatureUnit, timeZone }: 
   }
   keepPreferences(chosen)
   weighIn(chosen.massUnit)
+  warmIn(chosen.temperatureUnit)
   tellTimeIn(chosen.timeZone)
   if (chosen.language === before) return
   // Fetched only here: most people never change it.

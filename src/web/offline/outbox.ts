@@ -1,4 +1,5 @@
 import type { OutboxEntry, PhotoOfEntry } from './outbox-entry.js'
+import { PhoneFull } from './phone-full.js'
 import { serviceNow } from './service-clock.js'
 import { askToKeep, phoneStore, type StoredPhoto, writeOrMakeRoom } from './store.js'
 
@@ -99,17 +100,33 @@ export async function entriesInOrder(): Promise<OutboxEntry[]> {
   return (await phoneStore()).getAll('outbox')
 }
 
-/** Writes an entry's new state, unless it has been taken out meanwhile. */
+/** Writes an entry's new state, unless it has been taken out meanwhile. @throws PhoneFull; the entry is as it was */
 export async function changeEntry(entry: OutboxEntry): Promise<void> {
-  const tx = (await phoneStore()).transaction('outbox', 'readwrite')
-  if ((await tx.store.getKey(entry.id)) !== undefined) await tx.store.put(entry)
-  await tx.done
+  await writeOrMakeRoom(async () => {
+    const tx = (await phoneStore()).transaction('outbox', 'readwrite')
+    if ((await tx.store.getKey(entry.id)) !== undefined) await tx.store.put(entry)
+    await tx.done
+  })
   await tellAll()
 }
 
-/** Marks an entry as sent, and forgets the oldest of those that went whole. */
+/** The same on the way to the service: a full phone goes on sending, for what was sent makes room. */
+export async function noteProgress(entry: OutboxEntry): Promise<void> {
+  try {
+    await changeEntry(entry)
+  } catch (error) {
+    if (!(error instanceof PhoneFull)) throw error
+  }
+}
+
+/** Marks an entry as sent, and forgets the oldest of those that went whole; where there is no room to mark it, it goes itself. */
 export async function endEntry(entry: OutboxEntry): Promise<void> {
-  await changeEntry({ ...entry, state: 'sent', sentAt: serviceNow().toISOString() })
+  try {
+    await changeEntry({ ...entry, state: 'sent', sentAt: serviceNow().toISOString() })
+  } catch (error) {
+    if (!(error instanceof PhoneFull)) throw error
+    return takeOut(entry.id)
+  }
   const sent = (await entriesInOrder()).filter(
     ({ state, photos }) => state === 'sent' && photos.every((photo) => photo.state === 'sent'),
   )

@@ -1,7 +1,7 @@
 import { Me } from '../../contract/organisations.js'
 import { addPhoto, logHaulOut } from '../api/haul-outs.js'
 import { read } from '../api/http.js'
-import { changeEntry, endEntry, entriesInOrder, type Hindrance, hinder } from './outbox.js'
+import { changeEntry, endEntry, entriesInOrder, type Hindrance, hinder, noteProgress } from './outbox.js'
 import { failureOf, nextToSend, type OutboxEntry, withLogged, withPhoto } from './outbox-entry.js'
 import { phoneStore } from './store.js'
 
@@ -59,11 +59,11 @@ async function sendAll(): Promise<Hindrance> {
 
 async function sendEntry(queued: OutboxEntry): Promise<Hindrance> {
   let entry: OutboxEntry = { ...queued, state: 'sending' }
-  await changeEntry(entry)
+  await noteProgress(entry)
   try {
     if (entry.logged === null) {
       entry = withLogged(entry, await logHaulOut(entry.boat.id, entry.body, entry.key))
-      await changeEntry(entry)
+      await noteProgress(entry)
     }
     for (const photo of entry.photos) {
       if (photo.state === 'queued') entry = await sendPhoto(entry, photo.id)
@@ -73,7 +73,7 @@ async function sendEntry(queued: OutboxEntry): Promise<Hindrance> {
   } catch (error) {
     const failure = failureOf(error)
     if (typeof failure === 'string') {
-      await changeEntry({ ...entry, state: 'queued' })
+      await noteProgress({ ...entry, state: 'queued' })
       return failure
     }
     await changeEntry({ ...entry, state: 'refused', refusal: failure })
@@ -87,7 +87,7 @@ async function sendPhoto(entry: OutboxEntry, id: string): Promise<OutboxEntry> {
   const photo = await store.get('photos', id)
   const mark = async (state: 'sent' | 'refused', why: string | null) => {
     const marked = withPhoto(entry, id, { state, why })
-    await changeEntry(marked)
+    await noteProgress(marked)
     return marked
   }
   if (photo === undefined || entry.logged === null) return mark('refused', null)

@@ -1,5 +1,6 @@
 import { type DBSchema, type IDBPDatabase, openDB } from 'idb'
 import type { OutboxEntry } from './outbox-entry.js'
+import { isFull, PhoneFull } from './phone-full.js'
 
 /** A picture that has not been sent, of a form that is being filled in or of an entry of the outbox. */
 export interface StoredPhoto {
@@ -50,14 +51,6 @@ export function phoneStore(): Promise<PhoneStore> {
   return opened
 }
 
-/** The phone has no room left. */
-export class PhoneFull extends Error {
-  constructor(cause: unknown) {
-    super('This phone has no room left.', { cause })
-    this.name = 'PhoneFull'
-  }
-}
-
 /**
  * Writes, and where there is no room gives up what can be fetched again: boats and lists. What was entered is never given up.
  *
@@ -76,10 +69,6 @@ export async function writeOrMakeRoom<T>(write: () => Promise<T>): Promise<T> {
   } catch (error) {
     throw isFull(error) ? new PhoneFull(error) : error
   }
-}
-
-function isFull(error: unknown): boolean {
-  return error instanceof DOMException && error.name === 'QuotaExceededError'
 }
 
 /** Asks the browser to keep what is stored until somebody deletes it; it may say no, and nothing depends on it. */

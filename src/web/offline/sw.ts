@@ -40,6 +40,8 @@ const worker = globalThis as unknown as Worker
 
 const NAME = `app ${__BUILD__}`
 const PAGE = '/index.html'
+const LIFT_PAGE = '/lift.html'
+const OF_THE_LIFT = /^\/lift(\/|$)/
 /** Paths of the service itself: never answered from here. */
 const OWN_PATHS = /^\/(v1|docs|health)(\/|$)/
 
@@ -88,9 +90,10 @@ async function forgetOlder(): Promise<void> {
   for (const name of await caches.keys()) if (name.startsWith('app ') && name !== NAME) await caches.delete(name)
 }
 
-/** One page stands for every address of the app. */
+/** One page stands for every address of the lift, one for every other of the app. */
 async function page(request: Request): Promise<Response> {
-  return (await (await caches.open(NAME)).match(PAGE)) ?? fetch(request)
+  const kept = OF_THE_LIFT.test(new URL(request.url).pathname) ? LIFT_PAGE : PAGE
+  return (await (await caches.open(NAME)).match(kept)) ?? fetch(request)
 }
 
 /** Built files never change under their name: what was fetched once is kept. */

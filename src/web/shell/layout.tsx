@@ -1,8 +1,9 @@
 import { useEffect, useRef } from 'react'
-import { Link, Outlet, ScrollRestoration, useLocation } from 'react-router'
+import { Link, Outlet, useLocation } from 'react-router'
 import { type SignedIn, useMe, useSignOut } from '../api/session.js'
 import { useAreas } from '../i18n/areas-of-page.js'
 import { Menu } from './menu.js'
+import { ScrollMemory } from './scroll-memory.js'
 import { t } from './shell-words.js'
 import './shell.css'
 
@@ -41,7 +42,7 @@ export function Layout() {
       <footer className="footer">
         <p className="footer-inner">{t('caution')}</p>
       </footer>
-      <ScrollRestoration />
+      <ScrollMemory />
     </div>
   )
 }

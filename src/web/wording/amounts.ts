@@ -1,4 +1,4 @@
-import { GRAMS_PER_UNIT } from '../../contract/mass.js'
+import { GRAMS_PER_UNIT } from '../../contract/grams.js'
 import type { MassUnit } from '../../contract/vocabulary.js'
 import { keptPreferences } from '../i18n/preferences.js'
 import { sayNumber, saySignificant } from './locale.js'

@@ -18,6 +18,7 @@ import { AnodeSection } from './anode-section.js'
 import { BoatFindings, onsetAt } from './boat-findings.js'
 import { t } from './boat-words.js'
 import { cautionsOfBoat } from './cautions.js'
+import { CostsPanel } from './costs/costs-panel.js'
 import { HaulOuts } from './haul-outs.js'
 import { NextLiftPanel } from './next-lift/next-lift-panel.js'
 import { PhotoComparison } from './photos/photo-comparison.js'
@@ -47,6 +48,7 @@ export default function BoatPage() {
       <Cautions boat={boat.data} depletion={depletion.data} findings={findings} />
       <BoatFindings findings={findings} />
       <NextLiftPanel depletion={depletion.data} />
+      <CostsPanel boat={boat.data.name} />
       {positions.length === 0 && <p className="panel">{t('noAnode')}</p>}
       <div className="anodes">
         {positions.map((position) => (

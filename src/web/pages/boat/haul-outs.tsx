@@ -1,6 +1,8 @@
 import type { HaulOutView } from '../../../contract/haul-outs.js'
+import { useMe } from '../../api/session.js'
 import { sayDay } from '../../wording/days.js'
 import { t } from './boat-words.js'
+import { PlanLift, TakeOutButton, type TakesOut, useTakeOut } from './plan-lift.js'
 import { reportUrl } from './report-url.js'
 
 interface HaulOutsProps {
@@ -12,25 +14,39 @@ interface HaulOutsProps {
 /** So many are read at a glance; the rest waits in a fold. */
 const SHOWN_AT_ONCE = 6
 
-/** The haul-outs of a boat, the newest first, each past one with its report. */
+/** The haul-outs of a boat, the newest first, each past one with its report; who lifts boats plans one here, or takes it out again. */
 export function HaulOuts({ boat, haulOuts, asOf }: HaulOutsProps) {
-  if (haulOuts.length === 0) return null
+  const mayPlan = useMe().data?.permissions.includes('lift:write') ?? false
+  const planned = useTakeOut(boat)
+  if (haulOuts.length === 0 && !mayPlan) return null
   const earlier = haulOuts.slice(SHOWN_AT_ONCE)
+  const list = { boat, asOf, planned: mayPlan ? planned : null }
   return (
     <section className="panel stack-tight" aria-label={t('haulOuts')}>
       <h2>{t('haulOuts')}</h2>
-      <HaulOutList boat={boat} haulOuts={haulOuts.slice(0, SHOWN_AT_ONCE)} asOf={asOf} />
+      <HaulOutList {...list} haulOuts={haulOuts.slice(0, SHOWN_AT_ONCE)} />
       {earlier.length > 0 && (
         <details className="fold">
           <summary>{t('earlier', { number: earlier.length })}</summary>
-          <HaulOutList boat={boat} haulOuts={earlier} asOf={asOf} />
+          <HaulOutList {...list} haulOuts={earlier} />
         </details>
       )}
+      {planned.failed !== null && (
+        <p className="field-wrong" role="alert">
+          {planned.failed}
+        </p>
+      )}
+      {mayPlan && <PlanLift boat={boat} asOf={asOf} />}
     </section>
   )
 }
 
-function HaulOutList({ boat, haulOuts, asOf }: HaulOutsProps) {
+interface HaulOutListProps extends HaulOutsProps {
+  /** Null for those who only read. */
+  planned: TakesOut | null
+}
+
+function HaulOutList({ boat, haulOuts, asOf, planned }: HaulOutListProps) {
   return (
     <ol className="haul-outs">
       {haulOuts.map((haulOut) => (
@@ -51,6 +67,9 @@ function HaulOutList({ boat, haulOuts, asOf }: HaulOutsProps) {
             >
               {t('reportShort')}
             </a>
+          )}
+          {planned && haulOut.planned === true && haulOut.hauledOn >= asOf && (
+            <TakeOutButton haulOut={haulOut} planned={planned} />
           )}
         </li>
       ))}

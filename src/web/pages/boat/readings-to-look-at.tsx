@@ -1,5 +1,6 @@
 import { type RecordQuestion, useRecordQuestions } from '../../api/record-questions.js'
 import { sayDay } from '../../wording/days.js'
+import { sayRecordQuestion } from '../../wording/evidence-words.js'
 import { capital } from '../../wording/things.js'
 import { t } from './boat-words.js'
 import './readings-to-look-at.css'
@@ -30,9 +31,9 @@ export function ReadingsToLookAt({ boat }: { boat: string }) {
 function QuestionList({ questions }: { questions: readonly RecordQuestion[] }) {
   return (
     <ul className="record-questions">
-      {questions.map(({ kind, about, on, question }) => (
-        <li key={`${kind} ${about} ${on} ${question}`}>
-          <span>{capital(question)}</span>
+      {questions.map(({ kind, about, on, ...question }) => (
+        <li key={`${kind} ${about} ${on} ${question.question}`}>
+          <span>{capital(sayRecordQuestion(question))}</span>
           {on && <span className="soft small">{sayDay(on)}</span>}
         </li>
       ))}

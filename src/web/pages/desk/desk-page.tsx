@@ -55,12 +55,7 @@ function Tabs({ desk }: { desk: DeskQuery }) {
   return (
     <nav className="desk-tabs" aria-label={t('tabs')}>
       {TABS.map((tab) => (
-        <Link
-          key={tab}
-          to={`?${withTab(desk.query, tab)}`}
-          aria-current={tab === desk.tab ? 'page' : undefined}
-          preventScrollReset
-        >
+        <Link key={tab} to={`?${withTab(desk.query, tab)}`} aria-current={tab === desk.tab ? 'page' : undefined}>
           {t(`tab.${tab}`)}
         </Link>
       ))}

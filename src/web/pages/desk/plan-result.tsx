@@ -1,15 +1,28 @@
+import { useState } from 'react'
 import { Link } from 'react-router'
 import type { LiftPlanAnswer, LiftPlanRequest, PlannedBoat, UnheldBoat } from '../../../contract/desk-plan.js'
 import { sayDay } from '../../wording/days.js'
 import { sayPosition, sayShare, useDeskWords } from './desk-words.js'
+import { LiftEditFields } from './lift-edit-fields.js'
 import { OrderTable } from './order-table.js'
+import { PlanAcceptance } from './plan-acceptance.js'
+import { chosenLifts, type LiftEdit, type LiftEdits, liftKey } from './plan-choice.js'
 import { savePlan } from './save-plan.js'
 
 type PlannedDay = LiftPlanAnswer['days'][number]
 
+/** What is changed by hand before the plan is taken over. */
+interface Editing {
+  readonly edits: LiftEdits
+  readonly asOf: string
+  readonly onEdit: (key: string, edit: LiftEdit) => void
+}
+
 /** The plan: how many lifts, on which day whom, for whom it cannot be kept and why, and what to order. */
 export function PlanResult({ plan, request }: { plan: LiftPlanAnswer; request: LiftPlanRequest }) {
   const t = useDeskWords()
+  const [edits, setEdits] = useState<LiftEdits>({})
+  const editing: Editing = { edits, asOf: plan.asOf, onEdit: (key, edit) => setEdits({ ...edits, [key]: edit }) }
   const lifts = plan.days.reduce((sum, { boats }) => sum + boats.length, 0)
   const boats = new Set(plan.days.flatMap((day) => day.boats.map(({ boat }) => boat))).size
   return (
@@ -28,9 +41,10 @@ export function PlanResult({ plan, request }: { plan: LiftPlanAnswer; request: L
       {plan.unheld.length > 0 && <Unheld plan={plan} />}
       <ol className="desk-days">
         {plan.days.map((day) => (
-          <Day key={day.on} day={day} />
+          <Day key={day.on} day={day} editing={editing} />
         ))}
       </ol>
+      {lifts > 0 && <PlanAcceptance lifts={chosenLifts(plan, edits)} />}
       {plan.parts.length > 0 && (
         <section className="stack-tight">
           <h2>{t('plan.parts')}</h2>
@@ -80,7 +94,7 @@ function UnheldItem({ unheld }: { unheld: UnheldBoat }) {
   )
 }
 
-function Day({ day: { on, places, boats } }: { day: PlannedDay }) {
+function Day({ day: { on, places, boats }, editing }: { day: PlannedDay; editing: Editing }) {
   const t = useDeskWords()
   const left = places === null ? null : places - boats.length
   return (
@@ -95,7 +109,7 @@ function Day({ day: { on, places, boats } }: { day: PlannedDay }) {
       {boats.length > 0 && (
         <ul className="desk-plain" aria-label={t('plan.day', { day: sayDay(on) })}>
           {boats.map((boat) => (
-            <LiftItem key={boat.boat} lift={boat} on={on} />
+            <LiftItem key={boat.boat} lift={boat} on={on} editing={editing} />
           ))}
         </ul>
       )}
@@ -103,10 +117,18 @@ function Day({ day: { on, places, boats } }: { day: PlannedDay }) {
   )
 }
 
-function LiftItem({ lift: { boat, berth, latest, risk, replace }, on }: { lift: PlannedBoat; on: string }) {
+interface LiftItemProps {
+  readonly lift: PlannedBoat
+  readonly on: string
+  readonly editing: Editing
+}
+
+function LiftItem({ lift: { boat, berth, latest, risk, replace }, on, editing }: LiftItemProps) {
   const t = useDeskWords()
+  const key = liftKey(boat, on)
+  const edit = editing.edits[key] ?? {}
   return (
-    <li>
+    <li data-left-out={edit.isLeftOut ?? false}>
       <span>
         <Link to={`/boats/${encodeURIComponent(boat)}`}>{boat}</Link>{' '}
         {berth && <span className="soft small">{berth}</span>}{' '}
@@ -120,6 +142,13 @@ function LiftItem({ lift: { boat, berth, latest, risk, replace }, on }: { lift: 
         {` · ${t('fleet.risk')} ${sayShare(risk, t)}`}
         {latest !== null && latest !== on && ` · ${t('plan.latest')} ${sayDay(latest)}`}
       </span>
+      <LiftEditFields
+        boat={boat}
+        plannedOn={on}
+        edit={edit}
+        earliest={editing.asOf}
+        onEdit={(next) => editing.onEdit(key, next)}
+      />
     </li>
   )
 }

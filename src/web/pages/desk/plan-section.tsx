@@ -25,7 +25,7 @@ export function PlanSection({ desk }: { desk: DeskQuery }) {
       <p className="desk-note">{t('plan.intro')}</p>
       <PlanForm key={desk.query.toString()} desk={desk} start={asked ?? usual} />
       {request !== null && <DeskState of={plan} />}
-      {request !== null && plan.data && <PlanResult plan={plan.data} request={request} />}
+      {request !== null && plan.data && <PlanResult key={JSON.stringify(request)} plan={plan.data} request={request} />}
     </>
   )
 }

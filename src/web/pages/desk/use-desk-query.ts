@@ -47,13 +47,13 @@ export function useDeskQuery(): DeskQuery {
           }
           return next
         },
-        { replace: true, preventScrollReset: true },
+        { replace: true },
       ),
     open: (saved) => setQuery(new URLSearchParams(saved)),
     clearFilters: () =>
       setQuery(
         (before) => new URLSearchParams([...before].filter(([name]) => !FILTERS.some((filter) => filter === name))),
-        { replace: true, preventScrollReset: true },
+        { replace: true },
       ),
   }
 }

@@ -1,10 +1,14 @@
-import type { RankedCause, WeighedEvidence } from '../../../engine/diagnosis/diagnosis.js'
+import type { Finding } from '../../api/findings.js'
+import { sayEvidence } from '../../wording/evidence-words.js'
 import { currentLocale, sayNumber } from '../../wording/locale.js'
 import { t } from './findings-words.js'
 
+type RankedCause = Finding['causes'][number]
+type Evidence = RankedCause['evidence'][number]
+
 /** A piece of evidence on its side of the balance. */
 export interface BalancePiece {
-  readonly what: string
+  readonly said: string
   readonly observation: string
   /** Length of its bar, 0 to 1: one scale for all causes that may be it, so that switching does not stretch it. */
   readonly length: number
@@ -15,7 +19,7 @@ export interface Balance {
   readonly speaksFor: readonly BalancePiece[]
   readonly against: readonly BalancePiece[]
   /** Seen, but about as likely under this cause as under the others. */
-  readonly neither: readonly WeighedEvidence[]
+  readonly neither: readonly Pick<BalancePiece, 'observation' | 'said'>[]
   /** Probability of the cause before any of it was known: of all findings, how often it is that. */
   readonly before: number
 }
@@ -36,16 +40,18 @@ export function balanceOf(cause: RankedCause, causes: readonly RankedCause[]): B
   const heavy = cause.evidence
     .filter(({ weight }) => Math.abs(weight) >= HARDLY_ANY_WEIGHT)
     .toSorted((a, b) => Math.abs(b.weight) - Math.abs(a.weight))
-  const pieceOf = ({ observation, what, weight }: WeighedEvidence): BalancePiece => ({
+  const pieceOf = ({ observation, weight, ...evidence }: Evidence): BalancePiece => ({
     observation,
-    what,
+    said: sayEvidence(evidence),
     length: Math.abs(weight) / heaviest,
     odds: sayOdds(weight),
   })
   return {
     speaksFor: heavy.filter(({ weight }) => weight > 0).map(pieceOf),
     against: heavy.filter(({ weight }) => weight < 0).map(pieceOf),
-    neither: cause.evidence.filter(({ weight }) => Math.abs(weight) < HARDLY_ANY_WEIGHT),
+    neither: cause.evidence
+      .filter(({ weight }) => Math.abs(weight) < HARDLY_ANY_WEIGHT)
+      .map(({ observation, ...evidence }) => ({ observation, said: sayEvidence(evidence) })),
     before: beforeEvidence(cause),
   }
 }

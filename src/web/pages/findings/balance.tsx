@@ -41,8 +41,8 @@ export function BalanceView({ cause, causes }: BalanceViewProps) {
         <details className="fold">
           <summary>{t('balance.little', { count: neither.length })}</summary>
           <ul className="balance-neither">
-            {neither.map(({ observation, what }) => (
-              <li key={`${observation} ${what}`}>{what}</li>
+            {neither.map(({ observation, said }) => (
+              <li key={observation}>{said}</li>
             ))}
           </ul>
         </details>
@@ -68,7 +68,7 @@ function Side({ name, side, pieces }: SideProps) {
       ) : (
         <ul>
           {pieces.map((piece) => (
-            <Piece key={`${piece.observation} ${piece.what}`} piece={piece} side={side} />
+            <Piece key={piece.observation} piece={piece} side={side} />
           ))}
         </ul>
       )}
@@ -76,11 +76,11 @@ function Side({ name, side, pieces }: SideProps) {
   )
 }
 
-function Piece({ piece: { what, odds, length }, side }: { piece: BalancePiece; side: 'for' | 'against' }) {
+function Piece({ piece: { said, odds, length }, side }: { piece: BalancePiece; side: 'for' | 'against' }) {
   const half = 50 * length
   return (
     <li className="piece">
-      <span>{what}</span>
+      <span>{said}</span>
       <span className="piece-weight">
         <svg width="100%" height="18" aria-hidden="true">
           <rect

@@ -5,6 +5,7 @@ import { useAreas } from '../../i18n/areas-of-page.js'
 import { Caution } from '../../shell/caution.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
 import { sayDay } from '../../wording/days.js'
+import { sayRecordQuestion } from '../../wording/evidence-words.js'
 import { sayCause } from '../../wording/finding-words.js'
 import { CausesPanel } from './causes-panel.js'
 import { saySafety } from './check-words.js'
@@ -32,7 +33,7 @@ import './finding.css'
 
 /** One finding: what wears abnormally, what may lie behind it, what to measure next, and what was done. */
 export default function FindingPage() {
-  useAreas('findings', 'checks', 'boat', 'words')
+  useAreas('findings', 'evidence', 'checks', 'boat', 'words')
   const { finding: id = '' } = useParams()
   const finding = useFinding(id)
   const me = useMe()
@@ -45,7 +46,7 @@ export default function FindingPage() {
       <Headline finding={finding.data} />
       <Safety safety={finding.data.safety} />
       <Figures finding={finding.data} />
-      <Questions questions={finding.data.questions} />
+      <Questions finding={finding.data} />
       {isOwner ? <PlainBody finding={finding.data} /> : <WorkBody finding={finding.data} />}
     </div>
   )
@@ -177,13 +178,17 @@ function Safety({ safety }: { safety: readonly string[] }) {
   )
 }
 
-function Questions({ questions }: { questions: readonly string[] }) {
-  if (questions.length === 0) return null
+function Questions({ finding: { asked, questions } }: { finding: FindingDetail }) {
+  if (asked.length === 0) return null
+  const said = asked.map(({ boat, ...question }, at) => {
+    const text = sayRecordQuestion({ ...question, question: questions[at] ?? question.code })
+    return boat === null ? text : `${boat}: ${text}`
+  })
   return (
     <Caution grade="mind">
       <h2 className="caution-title">{t('questions.title')}</h2>
       <ul>
-        {questions.map((question) => (
+        {said.map((question) => (
           <li key={question}>{question}</li>
         ))}
       </ul>

@@ -1,8 +1,9 @@
 import type { GalvanicAuditView } from '../../../contract/galvanic.js'
 import { Caution } from '../../shell/caution.js'
 import { sayDay } from '../../wording/days.js'
+import { sayReason } from '../../wording/reasons.js'
 import { capital } from '../../wording/things.js'
-import { READING_WORDS, sayList, sayVolts } from './galvanic-words.js'
+import { judgeReading, sayAuditQuestion, sayList, sayNote, sayVolts, t } from './galvanic-words.js'
 import { JudgementTag } from './judgement-tag.js'
 import { PairCard } from './pair-card.js'
 
@@ -12,16 +13,16 @@ const GRAVE_NOTES: readonly string[] = ['dezincification', 'stainless-without-ox
 export function PairsPanel({ pairs }: { pairs: GalvanicAuditView['pairs'] }) {
   return (
     <section className="panel stack" aria-labelledby="pairs">
-      <h2 id="pairs">Pairs of metals</h2>
-      <p className="soft">As they are without anodes: what comes when those are used up or lose contact.</p>
+      <h2 id="pairs">{t('pairs.title')}</h2>
+      <p className="soft">{t('pairs.about')}</p>
       {pairs.length === 0 ? (
-        <p className="soft">No two metals are known to be joined: bonded, or with a continuity reading between them.</p>
+        <p className="soft">{t('pairs.none')}</p>
       ) : (
         <ul className="pairs">
           {pairs.map((pair) => (
             <PairCard
               key={`${pair.cathode.metal} ${pair.anode.metal} ${pair.cathode.fittings} ${pair.anode.fittings}`}
-              pair={pair}
+              pair={{ ...pair, said: sayReason(pair) }}
             />
           ))}
         </ul>
@@ -34,15 +35,16 @@ export function PotentialsPanel({ potentials }: { potentials: GalvanicAuditView[
   if (potentials.length === 0) return null
   return (
     <section className="panel stack" aria-labelledby="potentials">
-      <h2 id="potentials">Latest potentials</h2>
+      <h2 id="potentials">{t('readings.title')}</h2>
       <ul className="judged-list">
-        {potentials.map(({ fitting, measuredAt, voltsAgAgcl, verdict, reason }) => (
+        {potentials.map(({ fitting, measuredAt, voltsAgAgcl, verdict, reasons, reason }) => (
           <li key={fitting ?? ''}>
-            <JudgementTag judgement={READING_WORDS[verdict]} />
+            <JudgementTag judgement={judgeReading(verdict)} />
             <p>
-              <strong>{fitting ?? 'The bonded hull'}</strong>
+              <strong>{fitting ?? t('readings.hull')}</strong>
               {voltsAgAgcl !== null && `, ${sayVolts(voltsAgAgcl)} V`}{' '}
-              <span className="soft">on {sayDay(measuredAt.slice(0, 10))}.</span> {reason}
+              <span className="soft">{t('readings.on', { day: sayDay(measuredAt.slice(0, 10)) })}</span>{' '}
+              {sayReason({ reasons, reason })}
             </p>
           </li>
         ))}
@@ -55,11 +57,11 @@ export function QuestionsPanel({ questions }: { questions: GalvanicAuditView['qu
   if (questions.length === 0) return null
   return (
     <section className="panel stack-tight" aria-labelledby="questions">
-      <h2 id="questions">To be found out</h2>
-      <p className="soft">What is not on record is not guessed. With this the audit can say more:</p>
+      <h2 id="questions">{t('questions.title')}</h2>
+      <p className="soft">{t('questions.about')}</p>
       <ul className="sources">
-        {questions.map(({ key, about, question }) => (
-          <li key={`${key} ${about} ${question}`}>{question}</li>
+        {questions.map((question) => (
+          <li key={`${question.key} ${question.about} ${question.question}`}>{sayAuditQuestion(question)}</li>
         ))}
       </ul>
     </section>
@@ -71,11 +73,11 @@ export function NotesPanel({ notes }: { notes: GalvanicAuditView['notes'] }) {
   if (notes.length === 0) return null
   return (
     <section className="stack" aria-labelledby="notes">
-      <h2 id="notes">To look out for</h2>
+      <h2 id="notes">{t('notes')}</h2>
       {notes.map(({ key, fittings, text }) => (
         <Caution key={key} grade={GRAVE_NOTES.includes(key) ? 'stop' : 'mind'}>
           {fittings.length > 0 && <strong>{capital(sayList(fittings))}. </strong>}
-          {text}
+          {sayNote({ key, text })}
         </Caution>
       ))}
     </section>
@@ -85,10 +87,10 @@ export function NotesPanel({ notes }: { notes: GalvanicAuditView['notes'] }) {
 export function SourcesFold({ sources }: { sources: GalvanicAuditView['sources'] }) {
   return (
     <details className="fold">
-      <summary>Sources</summary>
+      <summary>{t('sources')}</summary>
       <ul className="small sources">
         {sources.map(({ key, title, read }) => (
-          <li key={key}>
+          <li key={key} lang="en">
             {title} <span className="soft">({read})</span>
           </li>
         ))}

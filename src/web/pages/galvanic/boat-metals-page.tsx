@@ -3,11 +3,13 @@ import { Link, useParams } from 'react-router'
 import type { GalvanicAuditView } from '../../../contract/galvanic.js'
 import { isMetal } from '../../../contract/metals.js'
 import { useGalvanicAudit } from '../../api/galvanic.js'
+import { useAreas } from '../../i18n/areas-of-page.js'
 import { Caution } from '../../shell/caution.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
+import { sayReason } from '../../wording/reasons.js'
 import { sayHull } from '../../wording/things.js'
 import { NotesPanel, PairsPanel, PotentialsPanel, QuestionsPanel, SourcesFold } from './audit-panels.js'
-import { sayArea, sayAudit, WATER_WORDS } from './galvanic-words.js'
+import { sayArea, sayAudit, t } from './galvanic-words.js'
 import { ProtectionPanel } from './protection-panel.js'
 import type { MarkedMetal } from './series-data.js'
 import { SeriesPanel } from './series-panel.js'
@@ -16,6 +18,7 @@ import './galvanic.css'
 
 /** The metals of one boat: who wastes for whom, what the anodes can do, what is not known. */
 export default function BoatMetalsPage() {
+  useAreas('galvanic', 'words')
   const { boat = '' } = useParams()
   const audit = useGalvanicAudit(boat)
   if (audit.isPending) return <Waiting />
@@ -29,26 +32,26 @@ function Audit({ audit }: { audit: GalvanicAuditView }) {
   const forbidden = audit.overprotection.filter(({ verdict }) => verdict === 'forbidden')
   return (
     <div className="page">
-      <title>{`Metals of ${audit.boat} · Anode Ledger`}</title>
+      <title>{`${t('titleOfBoat', { boat: audit.boat })} · Anode Ledger`}</title>
       <header className="stack-tight">
         <Link className="back" to={`/boats/${encodeURIComponent(audit.boat)}`}>
           ‹ {audit.boat}
         </Link>
-        <h1>Metals of {audit.boat}</h1>
+        <h1>{t('titleOfBoat', { boat: audit.boat })}</h1>
         <dl className="facts">
-          <Fact name="Water" value={audit.water && WATER_WORDS[audit.water]} />
-          <Fact name="Berth, or the last one" value={audit.berth} />
-          <Fact name="Hull" value={audit.hull && sayHull(audit.hull)} />
+          <Fact name={t('fact.water')} value={audit.water && t(`water.${audit.water}`)} />
+          <Fact name={t('fact.berth')} value={audit.berth} />
+          <Fact name={t('fact.hull')} value={audit.hull && sayHull(audit.hull)} />
         </dl>
         <p className="audit-sentence">{sayAudit(audit)}</p>
       </header>
-      {forbidden.map(({ reason, metal, hull }) => (
+      {forbidden.map(({ reasons, reason, metal, hull }) => (
         <Caution key={`${metal} ${hull}`} grade="stop">
-          <strong>Magnesium does not belong here.</strong> {reason}
+          <strong>{t('magnesium')}</strong> {sayReason({ reasons, reason })}
         </Caution>
       ))}
       <div className="audit">
-        <SeriesPanel marked={marked} anodes={fitted} whose="This boat’s" />
+        <SeriesPanel marked={marked} anodes={fitted} whose={t('whose.boat')} />
         <div className="stack audit-side">
           <QuestionsPanel questions={audit.questions} />
           <PairsPanel pairs={audit.pairs} />
@@ -66,7 +69,7 @@ function Fact({ name, value }: { name: string; value: string | null }) {
   return (
     <div>
       <dt>{name}</dt>
-      <dd>{value ?? 'not known'}</dd>
+      <dd>{value ?? t('notKnown')}</dd>
     </div>
   )
 }
@@ -91,5 +94,5 @@ function totalArea(parts: GalvanicAuditView['metals']): number | null {
 
 /** No more names than fit beside a bar. */
 function briefly(fittings: readonly string[]): string {
-  return fittings.length > 2 ? `${fittings.length} fittings` : fittings.join(', ')
+  return fittings.length > 2 ? t('someFittings', { number: fittings.length }) : fittings.join(', ')
 }

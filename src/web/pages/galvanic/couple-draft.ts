@@ -1,7 +1,8 @@
 import { couplesOf, type FilmedCouple, isPlausibleArea, type WettedMetal } from '../../../engine/galvanic/couple.js'
 import type { GalvanicMetal } from '../../../engine/reference/galvanic-series.js'
 import type { Water } from '../../../engine/reference/vocabulary.js'
-import { parseNumber } from '../haul-out/draft-body.js'
+import { parseNumber } from '../../wording/typed-number.js'
+import { t } from './galvanic-words.js'
 
 /** One metal as it stands in the form; an empty area is not known. */
 export interface MetalDraft {
@@ -47,7 +48,7 @@ export function coupleAnswer({ metals, water }: CoupleDraft): CoupleAnswer {
     if (areaCm2.trim() === '') return [{ metal, areaCm2: null }]
     const area = parseNumber(areaCm2)
     if (area !== null && isPlausibleArea(area)) return [{ metal, areaCm2: area }]
-    problems.set(id, 'This must be an area in cm², 0.01 or more; leave it empty where it is not known.')
+    problems.set(id, t('form.wrongArea'))
     return []
   })
   return { pairs: couplesOf(read, water).toSorted((a, b) => b.typicalVolts - a.typicalVolts), problems }

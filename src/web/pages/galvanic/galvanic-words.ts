@@ -1,8 +1,11 @@
 import type { GalvanicAuditView } from '../../../contract/galvanic.js'
 import { isMetal } from '../../../contract/metals.js'
-import type { Alloy, Water } from '../../../contract/vocabulary.js'
-import { galvanicMetal } from '../../../engine/reference/galvanic-series.js'
-import { count } from '../../wording/days.js'
+import english from '../../../messages/en/galvanic.json' with { type: 'json' }
+import { currentLocale, sayNumber } from '../../wording/locale.js'
+import { galvanicWord as t } from '../../wording/reasons.js'
+import { isOf } from '../../wording/things.js'
+
+export { t }
 
 export type Grade = GalvanicAuditView['pairs'][number]['grade']
 type Verdict = GalvanicAuditView['protection'][number]['verdict']
@@ -15,47 +18,52 @@ export interface Judgement {
   readonly sign: string
   readonly tone: 'fine' | 'mind' | 'stop' | 'open'
 }
+type Sign = Omit<Judgement, 'word'>
 
-export const GRADE_WORDS: Readonly<Record<Grade, Judgement>> = {
-  compatible: { word: 'Compatible', sign: '✓', tone: 'fine' },
-  fair: { word: 'Fair', sign: '△', tone: 'open' },
-  poor: { word: 'Poor', sign: '▲', tone: 'mind' },
-  severe: { word: 'Severe', sign: '▲▲', tone: 'stop' },
-  unknown: { word: 'Not known', sign: '?', tone: 'open' },
+const FINE = { sign: '✓', tone: 'fine' } as const
+const MIND = { sign: '▲', tone: 'mind' } as const
+const STOP = { sign: '▲▲', tone: 'stop' } as const
+const OPEN = { sign: '?', tone: 'open' } as const
+
+const GRADE_SIGNS: Readonly<Record<Grade, Sign>> = {
+  compatible: FINE,
+  fair: { sign: '△', tone: 'open' },
+  poor: MIND,
+  severe: STOP,
+  unknown: OPEN,
+}
+const PROTECTION_SIGNS: Readonly<Record<Verdict, Sign>> = {
+  protects: FINE,
+  barely: MIND,
+  cannot: STOP,
+  unsuited: STOP,
+  unknown: OPEN,
+}
+const LIMIT_SIGNS: Readonly<Record<LimitVerdict, Sign>> = { within: FINE, possible: MIND, forbidden: STOP }
+const READING_SIGNS: Readonly<Record<ReadingVerdict, Sign>> = {
+  protected: FINE,
+  'under-protected': MIND,
+  'over-protected': STOP,
+  'not-judged': OPEN,
 }
 
-export const PROTECTION_WORDS: Readonly<Record<Verdict, Judgement>> = {
-  protects: { word: 'Protects', sign: '✓', tone: 'fine' },
-  barely: { word: 'In doubt', sign: '▲', tone: 'mind' },
-  cannot: { word: 'Cannot protect', sign: '▲▲', tone: 'stop' },
-  unsuited: { word: 'Wrong alloy', sign: '▲▲', tone: 'stop' },
-  unknown: { word: 'Not known', sign: '?', tone: 'open' },
-}
-
-export const LIMIT_WORDS: Readonly<Record<LimitVerdict, Judgement>> = {
-  within: { word: 'Within the limit', sign: '✓', tone: 'fine' },
-  possible: { word: 'Can go too far', sign: '▲', tone: 'mind' },
-  forbidden: { word: 'Take it off', sign: '▲▲', tone: 'stop' },
-}
-
-export const READING_WORDS: Readonly<Record<ReadingVerdict, Judgement>> = {
-  protected: { word: 'Protected', sign: '✓', tone: 'fine' },
-  'under-protected': { word: 'Too little', sign: '▲', tone: 'mind' },
-  'over-protected': { word: 'Too much', sign: '▲▲', tone: 'stop' },
-  'not-judged': { word: 'Not judged', sign: '?', tone: 'open' },
-}
-
-export const ALLOY_WORDS: Readonly<Record<Alloy, string>> = {
-  zinc: 'Zinc',
-  aluminium: 'Aluminium',
-  magnesium: 'Magnesium',
-}
-
-export const WATER_WORDS: Readonly<Record<Water, string>> = { salt: 'Salt', brackish: 'Brackish', fresh: 'Fresh' }
+export const judgeGrade = (grade: Grade): Judgement => ({ word: t(`grade.${grade}`), ...GRADE_SIGNS[grade] })
+export const judgeProtection = (verdict: Verdict): Judgement => ({
+  word: t(`protects.${verdict}`),
+  ...PROTECTION_SIGNS[verdict],
+})
+export const judgeLimit = (verdict: LimitVerdict): Judgement => ({
+  word: t(`limit.${verdict}`),
+  ...LIMIT_SIGNS[verdict],
+})
+export const judgeReading = (verdict: ReadingVerdict): Judgement => ({
+  word: t(`read.${verdict}`),
+  ...READING_SIGNS[verdict],
+})
 
 /** A metal by its name in the series; one that a newer service knows is said by its key. */
 export function metalName(key: string): string {
-  return isMetal(key) ? galvanicMetal(key).name : key
+  return isMetal(key) ? t(`metal.${key}`) : key
 }
 
 /** A metal's name without what the series adds in brackets. @example shortName('manganese-bronze') // 'Manganese bronze' */
@@ -63,76 +71,66 @@ export function shortName(key: string): string {
   return metalName(key).replace(/ \(.*\)$/, '')
 }
 
-/** A metal's name within a sentence. */
-export function metalWithin(key: string): string {
-  return lowerFirst(metalName(key))
+/** How far a criterion was looked up; a word of a newer service is said as it is. */
+export function sayStatus(status: string): string {
+  return isOf(english.status, status) ? t(`status.${status}`) : status
 }
 
-export function lowerFirst(name: string): string {
-  return name.charAt(0).toLowerCase() + name.slice(1)
+/** A caution by its key, else as the service said it. */
+export function sayNote({ key, text }: { readonly key: string; readonly text: string }): string {
+  return isOf(english.caution, key) ? t(`caution.${key}`) : text
+}
+
+/** A question of the audit; one that a newer service asks stands as the service said it. */
+export function sayAuditQuestion({ code, values, question }: GalvanicAuditView['questions'][number]): string {
+  return isOf(english.question, code) ? t(`question.${code}`, { ...values }) : question
 }
 
 /** @example sayVolts(-0.3) // '−0.30' */
 export function sayVolts(volts: number): string {
-  return volts.toFixed(2).replace('-', '−')
+  return sayNumber(volts, 2).replace('-', '−')
 }
 
 /** @example sayDelta({ low: 0.16, high: 0.34 }) // '0.16–0.34 V' */
 export function sayDelta({ low, high }: { low: number; high: number }): string {
-  return `${low.toFixed(2)}–${high.toFixed(2)} V`
+  return `${sayNumber(low, 2)}–${sayNumber(high, 2)} V`
 }
 
 export function sayArea(areaCm2: number | null): string {
-  return areaCm2 === null ? 'area not known' : `${Number(areaCm2.toPrecision(3)).toLocaleString('en-GB')} cm²`
+  return areaCm2 === null ? t('areaNotKnown') : `${toDigits(areaCm2, 3)} cm²`
 }
 
 /** Cathode over anode, the smaller of the two as 1. @example sayAreaRatio(0.05) // '1 : 20' */
 export function sayAreaRatio(ratio: number | null): string {
-  if (ratio === null) return 'not known'
-  const figure = (value: number) => Number(value.toPrecision(2)).toLocaleString('en-GB')
-  return ratio >= 1 ? `${figure(ratio)} : 1` : `1 : ${figure(1 / ratio)}`
+  if (ratio === null) return t('notKnown')
+  return ratio >= 1 ? `${toDigits(ratio, 2)} : 1` : `1 : ${toDigits(1 / ratio, 2)}`
+}
+
+function toDigits(value: number, digits: number): string {
+  return Number(value.toPrecision(digits)).toLocaleString(currentLocale())
 }
 
 /** @example sayList(['shaft', 'strut', 'rudder']) // 'shaft, strut and rudder' */
 export function sayList(names: readonly string[]): string {
-  if (names.length < 2) return names.join('')
-  return `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`
+  return new Intl.ListFormat(currentLocale(), { type: 'conjunction' }).format(names)
 }
 
 /** What the audit comes to, in one or two sentences: the anodes first, then the pairs. */
 export function sayAudit({ protection, pairs, metals }: GalvanicAuditView): string {
-  if (metals.length === 0) return 'No metal is on record for this boat, so there is nothing to judge yet.'
-  const fitted = protection.filter(({ isFitted }) => isFitted).map(sayFitted)
-  const anodes = fitted.length === 0 ? 'No anode of a known alloy is joined to the metal.' : fitted.join(' ')
-  return `${anodes} ${sayPairs(pairs)}`
+  if (metals.length === 0) return t('audit.noMetal')
+  const fitted = protection.filter(({ isFitted }) => isFitted)
+  const anodes = fitted.map(({ verdict, alloy }) => t(`audit.anodes.${verdict}`, { alloy }))
+  return `${anodes.length === 0 ? t('audit.noAnode') : anodes.join(' ')} ${sayPairs(pairs)}`
 }
-
-const ANODES_DO: Readonly<Record<Verdict, string>> = {
-  protects: 'anodes can protect every metal joined to them.',
-  barely: 'anodes may not be enough here: little in hand, or a water they do not like.',
-  cannot: 'anodes cannot protect every metal joined to them.',
-  unsuited: 'anodes do not suit this water.',
-  unknown: 'anodes: too little is known to say what they protect.',
-}
-
-function sayFitted({ alloy, verdict }: GalvanicAuditView['protection'][number]): string {
-  return `${ALLOY_WORDS[alloy]} ${ANODES_DO[verdict]}`
-}
-
-const ONE_PAIR = {
-  open: 'cannot be graded yet',
-  bad: 'would be poor or severe without anodes',
-  good: 'is not poor, even without anodes',
-} as const
 
 function sayPairs(pairs: GalvanicAuditView['pairs']): string {
   const bad = pairs.filter(({ grade }) => grade === 'severe' || grade === 'poor').length
   const open = pairs.filter(({ grade }) => grade === 'unknown').length
-  if (pairs.length === 0) return 'No two metals are known to be joined.'
-  if (pairs.length === 1) return `The one pair of metals ${ONE_PAIR[open > 0 ? 'open' : bad > 0 ? 'bad' : 'good']}.`
-  const rest = open === 0 ? '' : ` ${open} cannot be graded yet.`
-  if (bad === 0) return `None of the ${pairs.length} pairs of metals is poor.${rest}`
-  return `Without anodes ${bad} of the ${pairs.length} pairs of metals would be poor or severe.${rest}`
+  if (pairs.length === 0) return t('audit.noPair')
+  if (pairs.length === 1) return t(`audit.one.${open > 0 ? 'open' : bad > 0 ? 'bad' : 'good'}`)
+  const rest = open === 0 ? '' : ` ${t('audit.open', { count: open })}`
+  const all = { pairs: pairs.length }
+  return `${bad === 0 ? t('audit.noneBad', all) : t('audit.bad', { ...all, count: bad })}${rest}`
 }
 
 /** How many pairs there are of each grade, the gravest first. @example sayGrades(['fair', 'severe']) // '2 pairs: 1 severe, 1 fair.' */
@@ -140,8 +138,8 @@ export function sayGrades(grades: readonly Grade[]): string {
   const order: readonly Grade[] = ['severe', 'poor', 'unknown', 'fair', 'compatible']
   const counts = order.flatMap((grade) => {
     const number = grades.filter((each) => each === grade).length
-    return number === 0 ? [] : [`${number} ${GRADE_WORDS[grade].word.toLowerCase()}`]
+    return number === 0 ? [] : [t('grades.some', { number, grade })]
   })
-  if (counts.length === 0) return 'Two metals with areas that can be read make a pair.'
-  return `${count(grades.length, 'pair')}: ${counts.join(', ')}.`
+  if (counts.length === 0) return t('grades.none')
+  return t('grades.pairs', { count: grades.length, grades: counts.join(', ') })
 }

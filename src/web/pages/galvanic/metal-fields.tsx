@@ -1,23 +1,9 @@
 import { useId } from 'react'
-import { GALVANIC_SERIES, type MetalGroup } from '../../../engine/reference/galvanic-series.js'
+import { Trans } from 'react-i18next'
+import { GALVANIC_SERIES } from '../../../engine/reference/galvanic-series.js'
 import { EntryField } from '../haul-out/entry-field.js'
 import type { MetalDraft } from './couple-draft.js'
-
-const GROUP_WORDS: Readonly<Record<MetalGroup, string>> = {
-  carbon: 'Carbon',
-  noble: 'Noble metals',
-  nickel: 'Nickel alloys',
-  titanium: 'Titanium',
-  stainless: 'Stainless steels',
-  solder: 'Brazing alloys',
-  copper: 'Copper, brass, bronze',
-  'lead-tin': 'Lead and tin',
-  iron: 'Steel and cast iron',
-  cadmium: 'Cadmium',
-  aluminium: 'Aluminium',
-  zinc: 'Zinc',
-  magnesium: 'Magnesium',
-}
+import { metalName, t } from './galvanic-words.js'
 
 /** Rows of the series by family, in the order in which the families first come. */
 const GROUPS = [...new Set(GALVANIC_SERIES.map(({ group }) => group))].map(
@@ -25,7 +11,8 @@ const GROUPS = [...new Set(GALVANIC_SERIES.map(({ group }) => group))].map(
 )
 
 interface MetalFieldsProps {
-  name: string
+  /** From 1, in the order of the form. */
+  number: number
   draft: MetalDraft
   wrong: string | undefined
   /** Absent where it is one of the last two. */
@@ -34,8 +21,9 @@ interface MetalFieldsProps {
 }
 
 /** One metal of the checker: which, and how much of it is in the water. */
-export function MetalFields({ name, draft, wrong, remove, change }: MetalFieldsProps) {
+export function MetalFields({ number, draft, wrong, remove, change }: MetalFieldsProps) {
   const id = useId()
+  const name = t('form.metal', { number })
   return (
     <fieldset className="field metal">
       <legend className="unseen">{name}</legend>
@@ -50,10 +38,10 @@ export function MetalFields({ name, draft, wrong, remove, change }: MetalFieldsP
           }}
         >
           {GROUPS.map(([group, rows]) => (
-            <optgroup key={group} label={GROUP_WORDS[group]}>
+            <optgroup key={group} label={t(`group.${group}`)}>
               {rows.map((row) => (
                 <option key={row.key} value={row.key}>
-                  {row.name}
+                  {metalName(row.key)}
                 </option>
               ))}
             </optgroup>
@@ -62,7 +50,7 @@ export function MetalFields({ name, draft, wrong, remove, change }: MetalFieldsP
       </div>
       <div className="metal-size">
         <EntryField
-          label="Area in the water"
+          label={t('form.area')}
           type="number"
           unit="cm²"
           value={draft.areaCm2}
@@ -71,7 +59,7 @@ export function MetalFields({ name, draft, wrong, remove, change }: MetalFieldsP
         />
         {remove && (
           <button type="button" className="button button-plain" onClick={remove}>
-            Remove<span className="unseen"> {name.toLowerCase()}</span>
+            <Trans t={t} i18nKey="form.remove" values={{ number }} components={{ 1: <span className="unseen" /> }} />
           </button>
         )}
       </div>

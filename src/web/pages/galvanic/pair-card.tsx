@@ -1,19 +1,19 @@
+import { Trans } from 'react-i18next'
 import type { CouplePair } from '../../../contract/galvanic.js'
-import {
-  GRADE_WORDS,
-  lowerFirst,
-  metalName,
-  metalWithin,
-  sayArea,
-  sayAreaRatio,
-  sayDelta,
-  shortName,
-} from './galvanic-words.js'
+import { within } from '../../wording/things.js'
+import { judgeGrade, metalName, sayArea, sayAreaRatio, sayDelta, shortName, t } from './galvanic-words.js'
 import { JudgementTag } from './judgement-tag.js'
 
+type FilmLost = Pick<
+  CouplePair['whenFilmLost'][number],
+  'active' | 'anode' | 'areRolesCertain' | 'deltaVolts' | 'grade'
+>
+
 /** A pair as the audit and the checker both have it; the fittings where a boat has names for them. */
-export interface ShownPair
-  extends Pick<CouplePair, 'deltaVolts' | 'areRolesCertain' | 'areaRatio' | 'grade' | 'reason' | 'whenFilmLost'> {
+export interface ShownPair extends Pick<CouplePair, 'deltaVolts' | 'areRolesCertain' | 'areaRatio' | 'grade'> {
+  /** Its reason, in the reader's language. */
+  readonly said: string
+  readonly whenFilmLost: readonly FilmLost[]
   /** Of the surfaces that the water reaches as if bare: paint allowed for. */
   readonly exposedRatio: number | null
   readonly cathode: ShownSide
@@ -28,33 +28,31 @@ interface ShownSide {
 
 /** Two metals, who wastes for whom, how far apart, and why that is so bad or so good. */
 export function PairCard({ pair }: { pair: ShownPair }) {
-  const { cathode, anode, deltaVolts, areRolesCertain, areaRatio, exposedRatio, grade, reason } = pair
+  const { cathode, anode, deltaVolts, areRolesCertain, areaRatio, exposedRatio, grade, said } = pair
   return (
     <li className="pair">
       <div className="pair-head">
-        <JudgementTag judgement={GRADE_WORDS[grade]} />
-        <h3>
-          {shortName(anode.metal)} with {lowerFirst(shortName(cathode.metal))}
-        </h3>
+        <JudgementTag judgement={judgeGrade(grade)} />
+        <h3>{t('pair.head', { anode: shortName(anode.metal), cathode: within(shortName(cathode.metal)) })}</h3>
       </div>
       <dl className="pair-figures">
-        <Side name={areRolesCertain ? 'Anode' : 'Less noble'} side={anode} />
-        <Side name={areRolesCertain ? 'Cathode' : 'Nobler'} side={cathode} />
+        <Side name={areRolesCertain ? t('pair.anode') : t('pair.lessNoble')} side={anode} />
+        <Side name={areRolesCertain ? t('pair.cathode') : t('pair.nobler')} side={cathode} />
         <div>
-          <dt>Apart</dt>
+          <dt>{t('pair.apart')}</dt>
           <dd>{sayDelta(deltaVolts)}</dd>
         </div>
         <div>
-          <dt>Area, cathode : anode</dt>
+          <dt>{t('pair.areas')}</dt>
           <dd>
             {sayAreaRatio(areaRatio)}
-            {exposedRatio !== areaRatio && <small> paint allowed for: {sayAreaRatio(exposedRatio)}</small>}
+            {exposedRatio !== areaRatio && <small> {t('pair.painted', { ratio: sayAreaRatio(exposedRatio) })}</small>}
           </dd>
         </div>
       </dl>
-      <p className="pair-reason">{reason}</p>
+      <p className="pair-reason">{said}</p>
       {pair.whenFilmLost.map((lost) => (
-        <FilmLost key={lost.active} lost={lost} />
+        <WithoutFilm key={lost.active} lost={lost} />
       ))}
     </li>
   )
@@ -72,16 +70,21 @@ function Side({ name, side: { areaCm2, fittings, metal } }: { name: string; side
   )
 }
 
-function FilmLost({ lost }: { lost: CouplePair['whenFilmLost'][number] }) {
+function WithoutFilm({ lost }: { lost: FilmLost }) {
   return (
     <p className="pair-film small">
-      <strong>Without its film</strong> all over, as {metalWithin(lost.active)}, {roleOf(lost)},{' '}
-      {sayDelta(lost.deltaVolts)} apart: <JudgementTag judgement={GRADE_WORDS[lost.grade]} />
+      <Trans
+        t={t}
+        i18nKey="pair.filmLost"
+        values={{ metal: lost.active, role: roleOf(lost), delta: sayDelta(lost.deltaVolts) }}
+        components={{ 1: <strong /> }}
+      />{' '}
+      <JudgementTag judgement={judgeGrade(lost.grade)} />
     </p>
   )
 }
 
-function roleOf({ active, anode, areRolesCertain }: CouplePair['whenFilmLost'][number]): string {
-  if (!areRolesCertain) return 'either may be the anode'
-  return anode === active ? 'it is the anode' : 'it is the cathode'
+function roleOf({ active, anode, areRolesCertain }: FilmLost): string {
+  if (!areRolesCertain) return t('pair.role.either')
+  return anode === active ? t('pair.role.anode') : t('pair.role.cathode')
 }

@@ -1,5 +1,6 @@
 import type { GalvanicAuditView } from '../../../contract/galvanic.js'
-import { ALLOY_WORDS, LIMIT_WORDS, metalName, PROTECTION_WORDS, sayVolts } from './galvanic-words.js'
+import { sayReason } from '../../wording/reasons.js'
+import { judgeLimit, judgeProtection, metalName, sayStatus, sayVolts, t } from './galvanic-words.js'
 import { JudgementTag } from './judgement-tag.js'
 
 type Protection = GalvanicAuditView['protection'][number]
@@ -9,7 +10,7 @@ export function ProtectionPanel({ audit }: { audit: GalvanicAuditView }) {
   const inOrder = audit.protection.toSorted((a, b) => Number(b.isFitted) - Number(a.isFitted))
   return (
     <section className="panel stack" aria-labelledby="protection">
-      <h2 id="protection">Protection</h2>
+      <h2 id="protection">{t('protection.title')}</h2>
       <ul className="judged-list">
         {inOrder.map((protection) => (
           <AlloyItem key={protection.alloy} protection={protection} />
@@ -17,37 +18,32 @@ export function ProtectionPanel({ audit }: { audit: GalvanicAuditView }) {
       </ul>
       {audit.overprotection.length > 0 && (
         <>
-          <h3>Too much protection</h3>
+          <h3>{t('protection.tooMuch')}</h3>
           <ul className="judged-list">
-            {audit.overprotection.map(({ alloy, hull, metal, verdict, reason }) => (
+            {audit.overprotection.map(({ alloy, hull, metal, verdict, reasons, reason }) => (
               <li key={`${alloy} ${hull} ${metal}`}>
-                <JudgementTag judgement={LIMIT_WORDS[verdict]} />
-                <p>{reason}</p>
+                <JudgementTag judgement={judgeLimit(verdict)} />
+                <p>{sayReason({ reasons, reason })}</p>
               </li>
             ))}
           </ul>
         </>
       )}
-      <p className="soft small">
-        Potentials against silver/silver chloride in seawater. Whether the anodes are large enough is a question of
-        sizing; whether they have contact, of continuity.
-      </p>
+      <p className="soft small">{t('protection.about')}</p>
     </section>
   )
 }
 
 function AlloyItem({ protection }: { protection: Protection }) {
-  const { alloy, isFitted, anodeV, verdict, reason, metals } = protection
+  const { alloy, isFitted, anodeV, verdict, metals } = protection
+  const name = t(`alloy.${alloy}`)
   return (
     <li>
-      <JudgementTag judgement={PROTECTION_WORDS[verdict]} />
+      <JudgementTag judgement={judgeProtection(verdict)} />
       <div className="stack-tight">
         <p>
-          <strong>
-            {ALLOY_WORDS[alloy]}
-            {isFitted ? ', fitted' : ''}
-          </strong>{' '}
-          <span className="soft">{sayVolts(anodeV)} V.</span> {reason}
+          <strong>{isFitted ? t('protection.fitted', { alloy: name }) : name}</strong>{' '}
+          <span className="soft">{sayVolts(anodeV)} V.</span> {sayReason(protection)}
         </p>
         {isFitted && metals.length > 0 && <Margins metals={metals} />}
       </div>
@@ -58,13 +54,13 @@ function AlloyItem({ protection }: { protection: Protection }) {
 function Margins({ metals }: { metals: Protection['metals'] }) {
   return (
     <details className="fold">
-      <summary>In hand for each metal</summary>
+      <summary>{t('protection.margins')}</summary>
       <table className="series-table">
         <thead>
           <tr>
-            <th scope="col">Metal</th>
-            <th scope="col">Protected at, V</th>
-            <th scope="col">In hand, V</th>
+            <th scope="col">{t('protection.metal')}</th>
+            <th scope="col">{t('protection.at')}</th>
+            <th scope="col">{t('protection.inHand')}</th>
           </tr>
         </thead>
         <tbody>
@@ -74,7 +70,7 @@ function Margins({ metals }: { metals: Protection['metals'] }) {
                 {metalName(metal)} <small>{fittings.join(', ')}</small>
               </th>
               <td className="number">
-                {sayVolts(protectedAtV)} <small>{criterion.status}</small>
+                {sayVolts(protectedAtV)} <small>{sayStatus(criterion.status)}</small>
               </td>
               <td className="number">{sayVolts(marginV)}</td>
             </tr>

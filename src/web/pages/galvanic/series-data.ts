@@ -3,6 +3,7 @@ import { activeRowOf } from '../../../engine/galvanic/couple.js'
 import { designAlloy } from '../../../engine/reference/anode-alloys.js'
 import { GALVANIC_SERIES, type GalvanicMetal } from '../../../engine/reference/galvanic-series.js'
 import type { AnodeAlloy } from '../../../engine/reference/vocabulary.js'
+import { metalName } from './galvanic-words.js'
 
 /** Electrodes that the chart can be read against. */
 export type ChartScale = 'sce' | 'ag-agcl-seawater'
@@ -62,7 +63,7 @@ export function seriesData({ marked, anodes, scale, isWhole }: Wanted): SeriesDa
     const protectedAtV = mark?.protectedAtV ?? null
     return {
       metal: row.key,
-      name: row.name,
+      name: metalName(row.key),
       isActive: row.state === 'active',
       low: convertPotential(row.lowVSce, 'sce', scale),
       high: convertPotential(row.highVSce, 'sce', scale),

@@ -1,7 +1,8 @@
 import { lazy, Suspense, useMemo, useState } from 'react'
 import type { AnodeAlloy } from '../../../engine/reference/vocabulary.js'
+import { within } from '../../wording/things.js'
 import { Segments } from '../haul-out/choices.js'
-import { sayList, sayVolts } from './galvanic-words.js'
+import { sayList, sayVolts, t } from './galvanic-words.js'
 import { type ChartScale, type MarkedMetal, type SeriesData, seriesData } from './series-data.js'
 
 const SeriesPlot = lazy(() => import('./series-plot.js'))
@@ -24,23 +25,23 @@ export function SeriesPanel({ marked, anodes, whose }: SeriesPanelProps) {
   const data = useMemo(() => seriesData({ marked, anodes, scale, isWhole }), [marked, anodes, scale, isWhole])
   return (
     <section className="panel stack" aria-labelledby="series">
-      <h2 id="series">Galvanic series</h2>
+      <h2 id="series">{t('series.title')}</h2>
       <div className="series-choices">
         <Segments
-          label="Read against"
+          label={t('series.against')}
           value={scale}
           choices={[
-            ['ag-agcl-seawater', 'Ag/AgCl'],
-            ['sce', 'Calomel'],
+            ['ag-agcl-seawater', t('series.scale.ag-agcl-seawater')],
+            ['sce', t('series.scale.sce')],
           ]}
           onChange={setScale}
         />
         {marked.length > 0 && (
           <Segments
-            label="Show"
+            label={t('series.show')}
             value={extent}
             choices={[
-              ['whole', 'All metals'],
+              ['whole', t('series.all')],
               ['marked', whose],
             ]}
             onChange={setExtent}
@@ -50,14 +51,12 @@ export function SeriesPanel({ marked, anodes, whose }: SeriesPanelProps) {
       <Suspense fallback={<div className="plot plot-waiting" />}>
         <SeriesPlot data={data} scale={scale} label={sayChart(data)} />
       </Suspense>
-      <ul className="plot-key small" aria-label="Key of the drawing">
-        <li className="key-metal">free potential in flowing seawater</li>
-        <li className="key-active">without its passive film</li>
-        {marked.length > 0 && <li className="key-own">{whose.toLowerCase()}</li>}
-        {anodes.length > 0 && <li className="key-anode">anode at work</li>}
-        {data.bars.some(({ margin }) => margin !== null) && (
-          <li className="key-margin">in hand, up to where the metal counts as protected</li>
-        )}
+      <ul className="plot-key small" aria-label={t('series.key')}>
+        <li className="key-metal">{t('series.free')}</li>
+        <li className="key-active">{t('series.active')}</li>
+        {marked.length > 0 && <li className="key-own">{within(whose)}</li>}
+        {anodes.length > 0 && <li className="key-anode">{t('series.anode')}</li>}
+        {data.bars.some(({ margin }) => margin !== null) && <li className="key-margin">{t('series.margin')}</li>}
       </ul>
       <SeriesTable data={data} />
     </section>
@@ -66,26 +65,26 @@ export function SeriesPanel({ marked, anodes, whose }: SeriesPanelProps) {
 
 function sayChart({ bars, anodes }: SeriesData): string {
   const own = bars.filter(({ mark }) => mark !== null).map(({ name, mark }) => `${name} (${mark})`)
-  const marked = own.length === 0 ? '' : ` Marked, most noble first: ${sayList(own)}.`
-  const of =
-    anodes.length === 0
-      ? ''
-      : ` Anodes: ${anodes.map(({ alloy, volts }) => `${alloy} at ${sayVolts(volts)} V`).join(', ')}.`
-  return `Galvanic series of ${bars.length} metals, the noblest on top.${marked}${of}`
+  const of = anodes.map(({ alloy, volts }) => t('series.anodeAt', { alloy, volts }))
+  return [
+    t('series.label', { metals: bars.length }),
+    ...(own.length === 0 ? [] : [t('series.marked', { metals: sayList(own) })]),
+    ...(of.length === 0 ? [] : [t('series.anodes', { anodes: of.join(', ') })]),
+  ].join(' ')
 }
 
 function SeriesTable({ data }: { data: SeriesData }) {
   const hasMarks = data.bars.some(({ mark }) => mark !== null)
   return (
     <details className="fold">
-      <summary>The same as a table</summary>
+      <summary>{t('series.table')}</summary>
       <table className="series-table">
         <thead>
           <tr>
-            <th scope="col">Metal</th>
-            <th scope="col">From, V</th>
-            <th scope="col">To, V</th>
-            {hasMarks && <th scope="col">Here</th>}
+            <th scope="col">{t('series.metal')}</th>
+            <th scope="col">{t('series.from')}</th>
+            <th scope="col">{t('series.to')}</th>
+            {hasMarks && <th scope="col">{t('series.here')}</th>}
           </tr>
         </thead>
         <tbody>

@@ -1,6 +1,8 @@
 import { link, type Markish, type PlotOptions, rect, ruleX, text } from '@observablehq/plot'
 import { useCallback } from 'react'
 import { Drawing } from '../../drawing/drawing.js'
+import { sayNumber } from '../../wording/locale.js'
+import { t } from './galvanic-words.js'
 import type { ChartScale, SeriesData } from './series-data.js'
 import { type PlacedBar, type SeriesLayout, seriesLayout } from './series-layout.js'
 
@@ -13,8 +15,6 @@ interface SeriesPlotProps {
 const HEAD = 22
 const HEAD_LINE = 15
 const FOOT = 44
-
-const SCALE_WORDS: Readonly<Record<ChartScale, string>> = { sce: 'saturated calomel', 'ag-agcl-seawater': 'Ag/AgCl' }
 
 /** The galvanic series as bars, with the metals and anodes that are asked about marked on it. */
 export default function SeriesPlot({ data, scale, label }: SeriesPlotProps) {
@@ -31,10 +31,10 @@ export default function SeriesPlot({ data, scale, label }: SeriesPlotProps) {
         marginBottom: FOOT,
         x: {
           domain: [...data.domain],
-          label: `V against ${SCALE_WORDS[scale]}: active left, noble right`,
+          label: t(`series.axis.${scale}`),
           labelAnchor: 'center',
           labelArrow: 'none',
-          tickFormat: (volts: number) => volts.toFixed(1).replace('-', '−'),
+          tickFormat: (volts: number) => sayNumber(volts, 1).replace('-', '−'),
           ticks: Math.max(3, Math.floor((width - layout.marginLeft) / 90)),
           grid: true,
         },
@@ -57,7 +57,7 @@ function anodeMarks({ anodes }: SeriesData, height: number): Markish[] {
         frameAnchor: 'top',
         dx: -4,
         dy: -6 - HEAD_LINE * at,
-        text: () => `▾ ${anode.alloy} anode`,
+        text: () => `▾ ${t('series.anodeOf', { alloy: anode.alloy })}`,
         textAnchor: 'start',
         lineAnchor: 'bottom',
         fill: 'var(--boot-top)',

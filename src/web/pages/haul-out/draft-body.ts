@@ -3,6 +3,7 @@ import type { AnodeAtLift, NewHaulOut, Replacement } from '../../../contract/hau
 import type { MassUnit } from '../../../contract/vocabulary.js'
 import type { FieldProblem } from '../../api/problem.js'
 import { sayWord } from '../../wording/spoken.js'
+import { parseNumber } from '../../wording/typed-number.js'
 import {
   type AnodeDraft,
   BERTH_PREFIX,
@@ -44,18 +45,6 @@ export function draftBody(draft: HaulOutDraft, inPlace: readonly string[]): Draf
       weighings,
     },
   }
-}
-
-/**
- * Reads a number as people type it, comma or point.
- *
- * @returns the number; null when there is nothing; NaN when it is none
- * @example parseNumber('1,25') // 1.25
- */
-export function parseNumber(text: string): number | null {
-  const bare = text.trim().replace(/\s/g, '')
-  if (bare === '') return null
-  return /^[+-]?(\d+([.,]\d*)?|[.,]\d+)$/.test(bare) ? Number(bare.replace(',', '.')) : Number.NaN
 }
 
 type ReadNumber = (field: string, text: string) => number | null

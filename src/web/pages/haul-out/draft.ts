@@ -2,6 +2,8 @@ import { z } from 'zod'
 import { ALLOYS, CONDITIONS, MASS_UNITS, WEIGHING_METHODS } from '../../../contract/vocabulary.js'
 import { CONFIRMABLE_DOUBTS } from '../../../contract/weighings.js'
 import { newKey } from '../../api/request-key.js'
+import { isFull } from '../../offline/phone-full.js'
+import { keyOf } from './draft-key.js'
 
 /** What was typed for the anode that takes another's place. Numbers are kept as typed until they are sent. */
 const ReplacementDraft = z.object({
@@ -83,8 +85,6 @@ export function isTouched(anode: AnodeDraft): boolean {
   return typed.some((text) => text.trim() !== '') || anode.conditions.length > 0 || anode.replacedBy !== null
 }
 
-const keyOf = (boat: string) => `haul-out draft: ${boat}`
-
 /** The draft kept in this browser; one that cannot be read (of an older version) counts as none. */
 export function loadDraft(store: Storage, boat: string): HaulOutDraft | null {
   const kept = store.getItem(keyOf(boat))
@@ -97,8 +97,15 @@ export function loadDraft(store: Storage, boat: string): HaulOutDraft | null {
   }
 }
 
-export function keepDraft(store: Storage, boat: string, draft: HaulOutDraft): void {
-  store.setItem(keyOf(boat), JSON.stringify(draft))
+/** @returns false where the browser has no room for it: what was kept before stays. */
+export function keepDraft(store: Storage, boat: string, draft: HaulOutDraft): boolean {
+  try {
+    store.setItem(keyOf(boat), JSON.stringify(draft))
+    return true
+  } catch (error) {
+    if (isFull(error)) return false
+    throw error
+  }
 }
 
 export function dropDraft(store: Storage, boat: string): void {

@@ -53,6 +53,11 @@ function Logging({ boat: name, onLogged }: { boat: string; onLogged: (logged: Lo
           </p>
         )}
       </header>
+      {!drafting.isKept && (
+        <p className="caution" role="alert">
+          {t('unkept')}
+        </p>
+      )}
       <HaulOutForm
         boat={boat.data}
         anodes={anodes.data ?? []}

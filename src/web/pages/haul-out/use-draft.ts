@@ -20,9 +20,11 @@ export function useDraft(boat: string) {
   const [draft, setDraft] = useState<HaulOutDraft>(() => loadDraft(localStorage, boat) ?? newDraft(dockToday()))
   const [found] = useState(() => hasEntries(draft))
   const [done, setDone] = useState(false)
+  const [isKept, setIsKept] = useState(true)
   useEffect(() => {
-    if (done || !hasEntries(draft)) dropDraft(localStorage, boat)
-    else keepDraft(localStorage, boat, draft)
+    const isOver = done || !hasEntries(draft)
+    if (isOver) dropDraft(localStorage, boat)
+    setIsKept(isOver || keepDraft(localStorage, boat, draft))
   }, [boat, draft, done])
 
   const change = (part: Partial<HaulOutDraft>) => setDraft((before) => ({ ...before, ...part }))
@@ -37,6 +39,8 @@ export function useDraft(boat: string) {
     draft,
     /** Whether the form opened with what was typed before. */
     found,
+    /** False where the browser has no room: what was typed last is there only as long as the page is open. */
+    isKept,
     change,
     changeAnode,
     /** After an answer that refused the request: what is sent next is another one. */

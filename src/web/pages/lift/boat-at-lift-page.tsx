@@ -69,6 +69,7 @@ function Alone({ title, children }: { title: string; children: string }) {
 }
 
 function WithDraft({ held, isGone }: { held: BoatAtLift; isGone: boolean }) {
+  const t = useLiftWords()
   const boat = held.boat.name
   const drafting = useDraft(boat)
   const queries = useQueryClient()
@@ -88,7 +89,16 @@ function WithDraft({ held, isGone }: { held: BoatAtLift; isGone: boolean }) {
     problems: useProblemsOfMended(draft.mends),
     isGone,
   }
-  return <Outlet context={context} />
+  return (
+    <>
+      {!drafting.isKept && (
+        <p className="lift-notice" role="alert">
+          {t('frame.unkept')}
+        </p>
+      )}
+      <Outlet context={context} />
+    </>
+  )
 }
 
 function useProblemsOfMended(mends: number | undefined): SortedProblems {

@@ -1,28 +1,33 @@
 import type { ReactNode } from 'react'
-import { Link, Navigate, Outlet, ScrollRestoration, useLocation } from 'react-router'
+import { Link, Navigate, Outlet, useLocation } from 'react-router'
 import { ServiceProblem } from '../../api/problem.js'
 import { countWaiting } from '../../offline/outbox-entry.js'
 import { clockError } from '../../offline/service-clock.js'
 import { useWho } from '../../offline/use-held.js'
 import { useIsOnline, useOutbox } from '../../offline/use-outbox.js'
+import { ScrollMemory } from '../../shell/scroll-memory.js'
 import { saySpanOf, sayTime, useLiftWords } from './lift-words.js'
 import './lift.css'
 import './outbox.css'
 
 const UNAUTHENTICATED = 401
 
-/** The frame of the pages at the lift: they open without a network, as whoever was signed in last. */
+/**
+ * The frame of the pages at the lift: they open without a network, as whoever was signed in last. Until it is known who
+ * that is, they can be used already: nothing of the service is asked for by then.
+ */
 export default function LiftFrame() {
   const t = useLiftWords()
   const who = useWho()
   const { pathname } = useLocation()
   const isSignedOut = who.error instanceof ServiceProblem && who.error.status === UNAUTHENTICATED
   const signIn = `/sign-in?then=${encodeURIComponent(pathname)}`
-  if (who.isPending) return <p className="lift-page waiting">{t('frame.waiting')}</p>
-  if (who.held === null) {
-    return isSignedOut ? <Navigate to={signIn} replace /> : <LiftTrouble error={who.error} retry={who.retry} />
+  if (who.held === null && !who.isPending) {
+    if (isSignedOut) return <Navigate to={signIn} replace />
+    // A page that begins anew also asks for files that could not be loaded.
+    return <LiftTrouble error={who.error} retry={() => location.reload()} />
   }
-  if (!who.held.value.permissions.includes('lift:write')) {
+  if (who.held?.value.permissions.includes('lift:write') === false) {
     return (
       <div className="lift-page stack">
         <p>{t('frame.staffOnly')}</p>
@@ -35,18 +40,19 @@ export default function LiftFrame() {
   return (
     <div className="lift">
       <Notices
-        heldAt={who.held.heldAt}
+        heldAt={who.held?.heldAt ?? null}
         isReached={who.error === null || isSignedOut}
         signIn={isSignedOut ? signIn : null}
       />
       <Outlet />
-      <ScrollRestoration />
+      <ScrollMemory />
     </div>
   )
 }
 
 interface NoticesProps {
-  heldAt: string
+  /** When the service was last heard; null while it is not known who looks. */
+  heldAt: string | null
   /** Whether the service answered when it was last asked. */
   isReached: boolean
   /** Where to sign in; null while somebody is. */
@@ -70,7 +76,7 @@ function Notices({ heldAt, isReached, signIn }: NoticesProps) {
           </Link>
         </p>
       )}
-      {signIn === null && (!isOnline || !isReached) && (
+      {signIn === null && heldAt !== null && (!isOnline || !isReached) && (
         <p className="lift-notice">{t('frame.offline', { at: sayTime(heldAt) })}</p>
       )}
       {clock !== null && (

@@ -1,15 +1,15 @@
 import type { TFunction } from 'i18next'
 import { useTranslation } from 'react-i18next'
 import type { AnodeView } from '../../../contract/anodes.js'
-import { gramsOf } from '../../../contract/mass.js'
+import { gramsOf } from '../../../contract/grams.js'
 import type { MassUnit } from '../../../contract/vocabulary.js'
 import english from '../../../messages/en/lift.json' with { type: 'json' }
 import englishWords from '../../../messages/en/words.json' with { type: 'json' }
 import { addEnglish } from '../../i18n/words.js'
 import { sayMassIn, sayMassNumber } from '../../wording/amounts.js'
 import { dateFormat } from '../../wording/locale.js'
+import { parseNumber } from '../../wording/typed-number.js'
 import type { AnodeDraft, ReplacementDraft } from '../haul-out/draft.js'
-import { parseNumber } from '../haul-out/draft-body.js'
 import type { Expected, Verdict } from './verdict.js'
 
 addEnglish('lift', english)

@@ -4,7 +4,7 @@ import { dockToday } from '../../offline/service-clock.js'
 import { useBoatNames, useHeldBoats, useHoldBoats, useLiftList, useParts } from '../../offline/use-held.js'
 import { useOutbox } from '../../offline/use-outbox.js'
 import { sayDay } from '../../wording/days.js'
-import { loadDraft } from '../haul-out/draft.js'
+import { isBegun } from '../haul-out/draft-key.js'
 import { LiftBar, LiftTrouble } from './lift-frame.js'
 import { boatsFound, type ListedBoat, listedBoats } from './lift-list.js'
 import { liftPath } from './lift-paths.js'
@@ -168,7 +168,7 @@ function BoatLink({ boat, berth, day = null }: BoatLinkProps) {
   const { entries } = useOutbox()
   const today = dockToday()
   const isLogged = entries.some((entry) => entry.boat.name === boat.name && entry.body.hauledOn === today)
-  const isBegun = loadDraft(localStorage, boat.name) !== null
+  const hasBegun = isBegun(localStorage, boat.name)
   return (
     <li>
       <Link className="lift-row" to={liftPath(boat)}>
@@ -180,7 +180,7 @@ function BoatLink({ boat, berth, day = null }: BoatLinkProps) {
             .filter(Boolean)
             .join(' · ')}
         </span>
-        {(isLogged || isBegun) && <span className="tag">{isBegun ? t('list.started') : t('list.logged')}</span>}
+        {(isLogged || hasBegun) && <span className="tag">{hasBegun ? t('list.started') : t('list.logged')}</span>}
       </Link>
     </li>
   )

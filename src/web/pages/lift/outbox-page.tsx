@@ -102,6 +102,7 @@ function Refused({ entry }: { entry: OutboxEntry }) {
   const t = useLiftWords()
   const navigate = useNavigate()
   const { refusal, boat, id } = entry
+  const [hasNoRoom, setHasNoRoom] = useState(false)
   if (refusal === null) return null
   const again = async () => {
     await changeEntry({ ...entry, key: newKey(), state: 'queued', refusal: null })
@@ -110,7 +111,7 @@ function Refused({ entry }: { entry: OutboxEntry }) {
   const mend = async () => {
     // What is being entered for the same boat stays, where the entry says nothing of it.
     const anodes = { ...loadDraft(localStorage, boat.name)?.anodes, ...entry.draft.anodes }
-    keepDraft(localStorage, boat.name, { ...entry.draft, anodes, mends: id })
+    if (!keepDraft(localStorage, boat.name, { ...entry.draft, anodes, mends: id })) return setHasNoRoom(true)
     await photosBackToDraft(id, boat.name)
     await navigate(liftPath(boat))
   }
@@ -131,6 +132,11 @@ function Refused({ entry }: { entry: OutboxEntry }) {
             <li key={detail}>{detail}</li>
           ))}
         </ul>
+      )}
+      {hasNoRoom && (
+        <p className="field-wrong" role="alert">
+          <span>{t('outbox.noRoom')}</span>
+        </p>
       )}
       {refusal.kind === 'conflict' && <ConflictPanel entry={entry} />}
       <div className="chips">

@@ -1,8 +1,9 @@
 import { useEffect, useState } from 'react'
 import { PHOTO_MEDIA_TYPES } from '../../../contract/photos.js'
 import { dropPhoto, keepPhoto } from '../../offline/draft-photos.js'
+import { PhoneFull } from '../../offline/phone-full.js'
 import { UnreadablePhoto } from '../../offline/shrink-photo.js'
-import { PhoneFull, type StoredPhoto } from '../../offline/store.js'
+import type { StoredPhoto } from '../../offline/store.js'
 import type { AtLift } from './boat-at-lift-page.js'
 import { useLiftWords } from './lift-words.js'
 

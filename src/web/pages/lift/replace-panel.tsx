@@ -1,6 +1,6 @@
 import { useId, useState } from 'react'
 import type { AnodeView } from '../../../contract/anodes.js'
-import { GRAMS_PER_UNIT } from '../../../contract/mass.js'
+import { GRAMS_PER_UNIT } from '../../../contract/grams.js'
 import { ALLOYS, type MassUnit } from '../../../contract/vocabulary.js'
 import { partsFor, type RecentPart } from '../../offline/recent-parts.js'
 import { useParts } from '../../offline/use-held.js'

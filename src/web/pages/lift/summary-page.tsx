@@ -1,18 +1,13 @@
-import { useState } from 'react'
-import { useNavigate } from 'react-router'
-import { sendOutbox } from '../../offline/send-outbox.js'
-import { PhoneFull } from '../../offline/store.js'
-import { useWho } from '../../offline/use-held.js'
 import { Segments } from '../haul-out/choices.js'
-import { BERTH_PREFIX, dropDraft } from '../haul-out/draft.js'
+import { BERTH_PREFIX } from '../haul-out/draft.js'
 import { EntryField } from '../haul-out/entry-field.js'
 import { type AtLift, useAtLift } from './boat-at-lift-page.js'
 import { LiftCautions } from './lift-cautions.js'
 import { LiftBar } from './lift-frame.js'
 import { liftPath } from './lift-paths.js'
 import { isolated, useLiftWords } from './lift-words.js'
-import { queueHaulOut } from './queue-haul-out.js'
-import { type ReadOut, readOutOf } from './read-out.js'
+import { LogButton } from './log-button.js'
+import { readOutOf } from './read-out.js'
 
 /** What will be logged, to be read over once; then one tap keeps it, with or without a network. */
 export default function SummaryPage() {
@@ -98,46 +93,5 @@ function LiftFields({ at: { boat, drafting, problems } }: { at: AtLift }) {
         wrong={wrongAt(/^note/)}
       />
     </section>
-  )
-}
-
-function LogButton({ at, readOut }: { at: AtLift; readOut: ReadOut }) {
-  const t = useLiftWords()
-  const who = useWho().held?.value
-  const navigate = useNavigate()
-  const [state, setState] = useState<'ready' | 'busy' | 'full' | 'fix'>('ready')
-  const log = async () => {
-    if (who === undefined) return
-    setState('busy')
-    try {
-      const author = { organisationId: who.organisation.id, actor: who.actor }
-      const id = await queueHaulOut(at, readOut, author)
-      if (id === null) return setState('fix')
-      at.drafting.finish()
-      dropDraft(localStorage, at.boat.name)
-      await at.photosChanged()
-      void sendOutbox()
-      await navigate(liftPath(at.boat, 'logged', String(id)), { replace: true })
-    } catch (error) {
-      setState('full')
-      if (!(error instanceof PhoneFull)) console.warn(error)
-    }
-  }
-  return (
-    <footer className="lift-foot">
-      {(state === 'full' || state === 'fix') && (
-        <p className="field-wrong" role="alert">
-          <span>{t(state === 'full' ? 'summary.full' : 'summary.fix')}</span>
-        </p>
-      )}
-      <button
-        type="button"
-        className="button button-main"
-        disabled={state === 'busy' || readOut.lines.length === 0}
-        onClick={() => void log()}
-      >
-        {state === 'busy' ? t('summary.logging') : t('summary.log')}
-      </button>
-    </footer>
   )
 }

@@ -1,11 +1,11 @@
 import type { AnodeView } from '../../../contract/anodes.js'
 import type { ForecastItem } from '../../../contract/forecasts.js'
-import { gramsOf } from '../../../contract/mass.js'
+import { gramsOf } from '../../../contract/grams.js'
 import type { MassUnit } from '../../../contract/vocabulary.js'
 import { type MassJudgement, netMassEstimate } from '../../../engine/depletion/mass-observation.js'
 import { WEIGHING_ERROR } from '../../../engine/depletion/weighing-error.js'
+import { parseNumber } from '../../wording/typed-number.js'
 import type { AnodeDraft } from '../haul-out/draft.js'
-import { parseNumber } from '../haul-out/draft-body.js'
 
 /** Standard normal deviate below which nine of ten lie: the spread between p10, p50 and p90 in standard deviations. */
 const Z_90 = 1.2815515655446004

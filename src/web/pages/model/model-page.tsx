@@ -1,37 +1,40 @@
 import { Link } from 'react-router'
 import { useModel } from '../../api/model.js'
+import { useAreas } from '../../i18n/areas-of-page.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
-import { count, sayDay } from '../../wording/days.js'
+import { sayDay } from '../../wording/days.js'
 import { Learned } from './learned.js'
+import { t } from './model-words.js'
 import { Standouts } from './standouts.js'
 import { TrackRecord } from './track-record.js'
 import './model.css'
 
 /** How far the dates can be trusted: past forecasts against what came, and what the fit has learned. */
 export default function ModelPage() {
+  useAreas('model', 'words')
   const model = useModel()
   return (
     <div className="page">
-      <title>Track record · Anode Ledger</title>
+      <title>{`${t('title')} · Anode Ledger`}</title>
       <header className="stack-tight">
         <Link className="back" to="/">
-          ‹ Fleet
+          ‹ {t('back')}
         </Link>
-        <h1>How far to trust the dates</h1>
+        <h1>{t('heading')}</h1>
         {model.data && (
           <p className="soft">
-            Fitted {sayDay(model.data.asOf)} to {count(model.data.intervals, 'interval')} between weighings,{' '}
-            {count(model.data.anodes, 'anode')} on {count(model.data.boats, 'boat')}.
+            {t('fitted', {
+              day: sayDay(model.data.asOf),
+              intervals: t('intervals', { count: model.data.intervals }),
+              anodes: t('anodes', { count: model.data.anodes }),
+              boats: t('boats', { count: model.data.boats }),
+            })}
           </p>
         )}
       </header>
       {model.isPending && <Waiting />}
       {model.isError && <Trouble error={model.error} retry={model.refetch} />}
-      {model.data === null && (
-        <p className="panel">
-          Nothing has been fitted yet: import a fleet or log a haul-out, and look again in a minute.
-        </p>
-      )}
+      {model.data === null && <p className="panel">{t('nothing')}</p>}
       {model.data && (
         <>
           <TrackRecord calibration={model.data.calibration} />

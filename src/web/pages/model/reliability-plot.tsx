@@ -1,6 +1,7 @@
 import { dot, line, type PlotOptions, ruleX, text } from '@observablehq/plot'
 import { useCallback } from 'react'
 import { Drawing } from '../../drawing/drawing.js'
+import { t } from './model-words.js'
 import type { ReliabilityPoint } from './reliability-data.js'
 
 interface ReliabilityPlotProps {
@@ -34,13 +35,13 @@ export default function ReliabilityPlot({ points, label }: ReliabilityPlotProps)
         marginRight: 20,
         marginTop: 28,
         marginBottom: 42,
-        x: { ...share, label: 'chance forecast of losing less' },
-        y: { ...share, label: 'how often less was lost' },
+        x: { ...share, label: t('plot.chance') },
+        y: { ...share, label: t('plot.often') },
         marks: [
           line(EVEN, { ...at, stroke: 'var(--ink-soft)', strokeDasharray: '4 4' }),
           text([{ promised: 0.98, kept: 0.98 }], {
             ...at,
-            text: () => 'as promised',
+            text: () => t('plot.asPromised'),
             textAnchor: 'end',
             dx: -10,
             fill: 'var(--ink-soft)',

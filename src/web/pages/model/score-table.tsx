@@ -1,7 +1,8 @@
 import type { GroupScore } from '../../../contract/model.js'
 import { sayMass, sayPercent } from '../../wording/amounts.js'
+import { currentLocale } from '../../wording/locale.js'
 import { capital } from '../../wording/things.js'
-import { sayAhead, verdictOn } from './model-words.js'
+import { sayAhead, sayGroup, t, verdictOn } from './model-words.js'
 
 interface ScoreTableProps {
   caption: string
@@ -16,17 +17,17 @@ export function ScoreTable({ caption, groups }: ScoreTableProps) {
       <thead>
         <tr>
           <th scope="col">
-            <span className="unseen">Group</span>
+            <span className="unseen">{t('scores.group')}</span>
           </th>
-          <th scope="col">Judged</th>
+          <th scope="col">{t('scores.judged')}</th>
           <th scope="col" className="wide-only">
-            Within 50 %
+            {t('scores.within', { level: sayPercent(0.5) })}
           </th>
-          <th scope="col">Within 80 %</th>
-          <th scope="col">Within 90 %</th>
-          <th scope="col">Days ahead</th>
+          <th scope="col">{t('scores.within', { level: sayPercent(0.8) })}</th>
+          <th scope="col">{t('scores.within', { level: sayPercent(0.9) })}</th>
+          <th scope="col">{t('scores.days')}</th>
           <th scope="col" className="wide-only">
-            Error score
+            {t('scores.error')}
           </th>
         </tr>
       </thead>
@@ -43,8 +44,8 @@ function Row({ score: { group, scored, coverage, biasDays, crpsG } }: { score: G
   const [half, eighty, ninety] = coverage
   return (
     <tr>
-      <th scope="row">{capital(group)}</th>
-      <td>{scored.toLocaleString('en-GB')}</td>
+      <th scope="row">{capital(sayGroup(group))}</th>
+      <td>{scored.toLocaleString(currentLocale())}</td>
       <td className="wide-only">
         <Share coverage={half} />
       </td>
@@ -69,7 +70,7 @@ function Share({ coverage }: { coverage: GroupScore['coverage'][number] | undefi
       {sayPercent(coverage.share)}
       <small>
         {Math.round(coverage.low * 100)}–{Math.round(coverage.high * 100)}
-        {verdict !== 'as promised' && <span className="off"> {verdict}</span>}
+        {verdict !== 'asPromised' && <span className="off"> {t(`off.${verdict}`)}</span>}
       </small>
     </>
   )

@@ -2,6 +2,8 @@ import { areaY, line, type PlotOptions, ruleY } from '@observablehq/plot'
 import { useCallback } from 'react'
 import type { SeasonPoint } from '../../../engine/rates/season-curve.js'
 import { Drawing } from '../../drawing/drawing.js'
+import { dateFormat } from '../../wording/locale.js'
+import { t } from './model-words.js'
 
 interface SeasonPlotProps {
   curve: readonly SeasonPoint[]
@@ -12,7 +14,6 @@ const HEIGHT = 260
 const MS_PER_DAY = 86_400_000
 /** Any year would do: only months and days are shown. */
 const YEAR_START = Date.UTC(2001, 0, 1)
-const MONTH = new Intl.DateTimeFormat('en-GB', { month: 'short', timeZone: 'UTC' })
 
 /** The rate over a year, as a multiple of the year's own. */
 export default function SeasonPlot({ curve, label }: SeasonPlotProps) {
@@ -31,11 +32,11 @@ export default function SeasonPlot({ curve, label }: SeasonPlotProps) {
           domain: [YEAR_START, YEAR_START + 365 * MS_PER_DAY],
           label: null,
           ticks: width < 420 ? 4 : 12,
-          tickFormat: (at: number) => MONTH.format(at),
+          tickFormat: (at: number) => dateFormat({ month: 'short', timeZone: 'UTC' }).format(at),
         },
         y: {
           domain: [0, highest * 1.05],
-          label: 'rate, as a multiple of the year’s',
+          label: t('season.axis'),
           labelArrow: 'none',
           ticks: 5,
           grid: true,

@@ -1,7 +1,9 @@
 import { Link } from 'react-router'
 import type { ModelView } from '../../../contract/model.js'
 import { sayPercent, sayRatio } from '../../wording/amounts.js'
-import { count, sayDay } from '../../wording/days.js'
+import { sayDay } from '../../wording/days.js'
+import { currentLocale } from '../../wording/locale.js'
+import { t } from './model-words.js'
 
 /** More than that nobody reads; the others are in the service's answer. */
 const MOST_SHOWN = 12
@@ -11,19 +13,19 @@ export function Standouts({ model: { standouts, standoutCount, intervals } }: { 
   const shown = standouts.slice(0, MOST_SHOWN)
   return (
     <section className="panel stack" aria-labelledby="standouts">
-      <h2 id="standouts">Losses that stand out</h2>
+      <h2 id="standouts">{t('standouts.heading')}</h2>
       <p>
         {standoutCount === 0
-          ? `All ${count(intervals, 'interval')} agree with the rest well enough to count by more than half.`
-          : `${count(standoutCount, 'interval')} of ${intervals.toLocaleString('en-GB')} ${standoutCount === 1 ? 'counts' : 'count'} for less than half, so that one fault or slip of the pen does not bend a boat or a berth. Look at them: a fault is worth finding.`}
+          ? t('standouts.none', { count: intervals })
+          : t('standouts.some', { count: standoutCount, of: intervals.toLocaleString(currentLocale()) })}
       </p>
       {shown.length > 0 && (
         <table className="standouts">
           <thead>
             <tr>
-              <th scope="col">Boat, anode, weighed on</th>
-              <th scope="col">Wasted at</th>
-              <th scope="col">Counts</th>
+              <th scope="col">{t('standouts.which')}</th>
+              <th scope="col">{t('standouts.rate')}</th>
+              <th scope="col">{t('standouts.counts')}</th>
             </tr>
           </thead>
           <tbody>
@@ -44,7 +46,7 @@ export function Standouts({ model: { standouts, standoutCount, intervals } }: { 
           </tbody>
         </table>
       )}
-      {standoutCount > shown.length && <p className="soft small">The {MOST_SHOWN} that count least are shown.</p>}
+      {standoutCount > shown.length && <p className="soft small">{t('standouts.most', { count: MOST_SHOWN })}</p>}
     </section>
   )
 }

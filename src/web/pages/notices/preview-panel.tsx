@@ -1,4 +1,4 @@
-import { usePreview } from '../../api/notices.js'
+import { usePreview, useTrialLetter } from '../../api/notices.js'
 import { Trouble } from '../../shell/waiting.js'
 import { sayDay } from '../../wording/days.js'
 import { sayWhy, useNoticeWords } from './notice-words.js'
@@ -40,20 +40,53 @@ export function PreviewPanel() {
                   <br />
                   <span className="soft notice-address">{to}</span>
                 </span>
-                <ul className="notice-why">
-                  {why.slice(0, MOST_REASONS).map((each) => (
-                    <li key={`${each.boat} ${each.anode ?? each.finding}`}>
-                      {kind === 'summary' && `${each.boat}: `}
-                      {sayWhy(each, t)}
-                    </li>
-                  ))}
-                  {why.length > MOST_REASONS && <li>…</li>}
-                </ul>
+                <div>
+                  <ul className="notice-why">
+                    {why.slice(0, MOST_REASONS).map((each) => (
+                      <li key={`${each.boat} ${each.anode ?? each.finding}`}>
+                        {kind === 'summary' && `${each.boat}: `}
+                        {sayWhy(each, t)}
+                      </li>
+                    ))}
+                    {why.length > MOST_REASONS && <li>…</li>}
+                  </ul>
+                  {kind === 'boat' && <Trial boat={boats[0]!} />}
+                </div>
               </li>
             ))}
           </ul>
         </>
       )}
     </section>
+  )
+}
+
+/** The letter as its reader will have it, in one's own mailbox. */
+function Trial({ boat }: { boat: string }) {
+  const t = useNoticeWords()
+  const trial = useTrialLetter()
+  return (
+    <div className="notice-trial">
+      <button
+        type="button"
+        className="button"
+        disabled={trial.isPending}
+        aria-label={`${t('trial.send')}: ${boat}`}
+        onClick={() => trial.mutate({ boat })}
+      >
+        {trial.isPending ? t('trial.pending') : t('trial.send')}
+      </button>
+      {trial.isSuccess && trial.data.failure === null && <p role="status">{t('trial.sent', { to: trial.data.to })}</p>}
+      {trial.isSuccess && trial.data.failure !== null && (
+        <p className="field-wrong" role="alert">
+          {t('trial.failed', { said: trial.data.failure })}
+        </p>
+      )}
+      {trial.isError && (
+        <p className="field-wrong" role="alert">
+          {trial.error.message}
+        </p>
+      )}
+    </div>
   )
 }

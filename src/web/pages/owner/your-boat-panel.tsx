@@ -1,4 +1,4 @@
-import { type ReactNode, useId } from 'react'
+import { type ReactNode, useEffect, useId, useRef } from 'react'
 import { Link } from 'react-router'
 import type { BoatView } from '../../../contract/boats.js'
 import type { DepletionView } from '../../../contract/forecasts.js'
@@ -26,8 +26,14 @@ export function YourBoatPanel({ boat }: { boat: BoatView }) {
   const findings = useFindingsOfBoat(boat.name)
   const failed = [depletion, haulOuts, findings].find((query) => query.isError)
   const isKnown = depletion.data && haulOuts.data && findings.data
+  const panel = useRef<HTMLElement>(null)
+  const anchor = `boat-${boat.id}`
+  // A letter about one of many boats leads to that one, once there is something to see.
+  useEffect(() => {
+    if (isKnown && location.hash === `#${anchor}`) panel.current?.scrollIntoView()
+  }, [isKnown, anchor])
   return (
-    <section className="panel your-boat" aria-labelledby={heading}>
+    <section ref={panel} id={anchor} className="panel your-boat" aria-labelledby={heading}>
       <header>
         <h2 id={heading}>
           <bdi>{boat.name}</bdi>

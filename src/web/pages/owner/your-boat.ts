@@ -1,8 +1,9 @@
 import type { DepletionView } from '../../../contract/forecasts.js'
 import type { HaulOutView } from '../../../contract/haul-outs.js'
-import { type CountedPart, countParts } from '../../../engine/planning/count-parts.js'
+import type { CountedPart } from '../../../engine/planning/count-parts.js'
+import { nextLiftOf } from '../../../presentation/next-lift.js'
 import type { DepletionAnode } from '../../api/depletion.js'
-import { addDays, daysBetween } from '../../wording/days.js'
+import { daysBetween } from '../../wording/days.js'
 import { occupiedPositions } from '../boat/positions.js'
 
 /** When the boat should come out of the water next for its anodes. */
@@ -29,12 +30,11 @@ export interface Sureness {
 
 export interface YourBoat {
   readonly lift: LiftAdvice
+  /** As on the boat's page, in letters and reports. */
   readonly parts: readonly CountedPart[]
   readonly sureness: Sureness | null
 }
 
-/** Where the next lift is not planned, one a year later is assumed, as for the risks that the service gives. */
-const DAYS_TO_ASSUMED_LIFT = 365
 /** Spans of 8 times in 10 up to a quarter are told as sure, up to three quarters of a year as fairly sure. Convention. */
 const SURE_DAYS = 92
 const FAIRLY_SURE_DAYS = 275
@@ -51,7 +51,7 @@ export function yourBoat(depletion: DepletionView, haulOuts: readonly HaulOutVie
     .filter((day) => day >= depletion.asOf)
     .toSorted()
   const lift = liftAdvice(inPlace, planned, depletion.asOf)
-  return { lift, parts: partsFor(lift, inPlace, planned, depletion.asOf), sureness: surenessOf(inPlace, depletion) }
+  return { lift, parts: nextLiftOf(depletion)?.parts ?? [], sureness: surenessOf(inPlace, depletion) }
 }
 
 function liftAdvice(inPlace: readonly DepletionAnode[], planned: readonly string[], asOf: string): LiftAdvice {
@@ -62,24 +62,6 @@ function liftAdvice(inPlace: readonly DepletionAnode[], planned: readonly string
   // A lift that is planned for today is that lift, and no haste.
   if (planned.includes(on)) return { kind: 'planned', on }
   return on <= asOf ? { kind: 'now' } : { kind: 'by', on }
-}
-
-/** Whatever would be due, with more than a tenth of a chance, before the lift after this one. */
-function partsFor(
-  lift: LiftAdvice,
-  inPlace: readonly DepletionAnode[],
-  planned: readonly string[],
-  asOf: string,
-): CountedPart[] {
-  if (lift.kind === 'far' || lift.kind === 'unknown') return []
-  const on = lift.kind === 'now' ? asOf : lift.on
-  const following = lift.kind === 'planned' ? planned.find((day) => day > on) : undefined
-  const until = following ?? addDays(on, DAYS_TO_ASSUMED_LIFT)
-  const due = inPlace.filter(({ forecast }) => {
-    const p10 = forecast?.replace.p10 ?? null
-    return p10 !== null && p10 < until
-  })
-  return countParts(due.map(({ alloy, shape, fittedMassG }) => ({ alloy, shape, massG: fittedMassG })))
 }
 
 function surenessOf(inPlace: readonly DepletionAnode[], { anodes, asOf }: DepletionView): Sureness | null {

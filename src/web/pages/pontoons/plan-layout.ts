@@ -1,12 +1,16 @@
-/** What places a berth in the plan. */
+import type { BerthSide } from '../../../contract/vocabulary.js'
+
+/** What places a berth in the plan: the side that somebody drew it on, else its position. */
 export interface PlacedBerth {
   readonly berth: string
   readonly pontoon: string | null
   readonly planX: number | null
   readonly planY: number | null
+  readonly side: BerthSide | null
+  readonly place: number | null
 }
 
-/** Two berths that lie across from each other; the last may lie alone. */
+/** Two berths that lie across from each other; the last may lie alone. Where somebody drew them, `one` is on the left, from the shore outwards. */
 export interface Bay<Berth> {
   readonly one: Berth | null
   readonly other: Berth | null
@@ -16,6 +20,7 @@ export interface Spine<Berth> {
   readonly pontoon: string
   readonly bays: readonly Bay<Berth>[]
   readonly count: number
+  readonly isDrawn: boolean
 }
 
 export interface Plan<Berth> {
@@ -30,7 +35,7 @@ const NATURAL = new Intl.Collator('en', { numeric: true, sensitivity: 'base' })
 /** Sides are told apart by positions that stand off the middle by this share of the usual gap between berths. Convention. */
 const LEAST_SIDE = 0.25
 
-/** Pontoons as spines with berths on both sides, in the natural order of their names unless positions say otherwise. */
+/** Pontoons as spines with berths on both sides: as somebody drew them, else in the natural order of their names unless positions say otherwise. */
 export function planOf<Berth extends PlacedBerth>(berths: readonly Berth[]): Plan<Berth> {
   const byPontoon = new Map<string, Berth[]>()
   for (const berth of berths) {
@@ -39,7 +44,12 @@ export function planOf<Berth extends PlacedBerth>(berths: readonly Berth[]): Pla
     if (known) known.push(berth)
     else byPontoon.set(berth.pontoon, [berth])
   }
-  const spines = [...byPontoon].map(([pontoon, own]) => ({ pontoon, bays: baysOf(own), count: own.length }))
+  const spines = [...byPontoon].map(([pontoon, own]) => ({
+    pontoon,
+    bays: drawnBays(own) ?? baysOf(own),
+    count: own.length,
+    isDrawn: own.some(isDrawn),
+  }))
   return {
     spines: spines.toSorted((a, b) => firstName(a, b)),
     apart: inNaturalOrder(berths.filter(({ pontoon }) => pontoon === null)),
@@ -54,6 +64,17 @@ export function inNaturalOrder<Berth extends PlacedBerth>(berths: readonly Berth
 function firstName(a: Spine<PlacedBerth>, b: Spine<PlacedBerth>): number {
   const nameOf = ({ bays }: Spine<PlacedBerth>) => bays[0]?.one?.berth ?? bays[0]?.other?.berth ?? ''
   return NATURAL.compare(nameOf(a), nameOf(b)) || NATURAL.compare(a.pontoon, b.pontoon)
+}
+
+const isDrawn = ({ side }: PlacedBerth) => side !== null
+
+/** The bays as somebody drew them, after them the berths that came since; null where nothing is drawn. */
+function drawnBays<Berth extends PlacedBerth>(berths: readonly Berth[]): Bay<Berth>[] | null {
+  if (!berths.some(isDrawn)) return null
+  const sideOf = (wanted: BerthSide) =>
+    berths.filter(({ side }) => side === wanted).toSorted((a, b) => (a.place ?? 0) - (b.place ?? 0))
+  const later = inNaturalOrder(berths.filter((berth) => !isDrawn(berth)))
+  return [...facing([sideOf('left'), sideOf('right')]), ...alternating(later)]
 }
 
 function baysOf<Berth extends PlacedBerth>(berths: readonly Berth[]): Bay<Berth>[] {
@@ -111,19 +132,20 @@ function turnedBy({ x, y }: Point, turn: number): Point {
 }
 
 /** The two sides, where positions tell them apart. */
-function sidesOf<Berth>(placed: readonly Placed<Berth>[]): readonly [Placed<Berth>[], Placed<Berth>[]] | null {
+function sidesOf<Berth>(placed: readonly Placed<Berth>[]): readonly [Berth[], Berth[]] | null {
   const left = placed.filter(({ across }) => across >= 0)
   const right = placed.filter(({ across }) => across < 0)
   const length = (placed.at(-1)?.along ?? 0) - (placed[0]?.along ?? 0)
   const gap = length / Math.max(left.length, right.length)
   const isApart = placed.every(({ across }) => Math.abs(across) >= LEAST_SIDE * gap)
-  return isApart && left.length > 0 && right.length > 0 ? [left, right] : null
+  const berthsOf = (side: readonly Placed<Berth>[]) => side.map(({ berth }) => berth)
+  return isApart && left.length > 0 && right.length > 0 ? [berthsOf(left), berthsOf(right)] : null
 }
 
 /** Sides of unlike length, each berth across from its nearest in order along the pontoon. */
-function facing<Berth>([left, right]: readonly [Placed<Berth>[], Placed<Berth>[]]): Bay<Berth>[] {
+function facing<Berth>([left, right]: readonly [readonly Berth[], readonly Berth[]]): Bay<Berth>[] {
   const length = Math.max(left.length, right.length)
-  return Array.from({ length }, (_, bay) => ({ one: left[bay]?.berth ?? null, other: right[bay]?.berth ?? null }))
+  return Array.from({ length }, (_, bay) => ({ one: left[bay] ?? null, other: right[bay] ?? null }))
 }
 
 function mean(values: readonly number[]): number {

@@ -3,6 +3,7 @@ import { BerthCell } from './berth-cell.js'
 import { FindingLinks } from './finding-links.js'
 import { planOf, type Spine } from './plan-layout.js'
 import { t } from './pontoon-words.js'
+import './drawn-spine.css'
 
 /** The pontoons one beneath the other, each a spine with its berths on both sides. */
 export function PontoonPlan({ pontoons }: { pontoons: readonly PlannedPontoon[] }) {
@@ -36,7 +37,7 @@ interface SpineViewProps {
   findings: PlannedPontoon['findings']
 }
 
-function SpineView({ spine: { pontoon, bays, count: berths }, findings }: SpineViewProps) {
+function SpineView({ spine: { pontoon, bays, count: berths, isDrawn }, findings }: SpineViewProps) {
   const all = bays.flatMap(({ one, other }) => [one, other]).filter((berth) => berth !== null)
   const taken = all.filter(({ boats }) => boats.length > 0).length
   const waters = [...new Set(all.flatMap(({ water }) => water ?? []))]
@@ -53,7 +54,8 @@ function SpineView({ spine: { pontoon, bays, count: berths }, findings }: SpineV
         </p>
         <FindingLinks findings={findings} />
       </header>
-      <ol className="spine">
+      {isDrawn && <p className="spine-shore small soft">{t('shore')}</p>}
+      <ol className={isDrawn ? 'spine spine-drawn' : 'spine'}>
         {bays.map(({ one, other }) => (
           <li key={one?.berth ?? other?.berth} className="bay">
             {one ? <BerthCell berth={one} /> : <div />}

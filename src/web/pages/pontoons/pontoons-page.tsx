@@ -1,5 +1,6 @@
 import { Link, useSearchParams } from 'react-router'
 import { type PlannedPontoon, usePontoonPlan } from '../../api/pontoons.js'
+import { useMe } from '../../api/session.js'
 import { useAreas } from '../../i18n/areas-of-page.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
 import { sayDay } from '../../wording/days.js'
@@ -14,6 +15,8 @@ import './pontoons.css'
 export default function PontoonsPage() {
   useAreas('pontoons', 'findings', 'words')
   const plan = usePontoonPlan()
+  const me = useMe()
+  const mayDraw = me.data?.permissions.includes('pontoons:draw') ?? false
   return (
     <div className="page pontoons">
       <title>{`${t('title')} · Anode Ledger`}</title>
@@ -24,9 +27,16 @@ export default function PontoonsPage() {
             {t('lead')} {plan.data?.asOf && t('asOf', { day: sayDay(plan.data.asOf) })}
           </p>
         </div>
-        <Link className="button" to="/findings">
-          {t('findings')}
-        </Link>
+        <p className="chips">
+          {mayDraw && (
+            <Link className="button" to="/set-up/fleet?way=drawing">
+              {t('draw')}
+            </Link>
+          )}
+          <Link className="button" to="/findings">
+            {t('findings')}
+          </Link>
+        </p>
       </header>
       {plan.isPending && <Waiting />}
       {plan.isError && <Trouble error={plan.error} retry={plan.refetch} />}

@@ -4,26 +4,27 @@ import type { ReferenceTable } from '../../../contract/reference.js'
 import { ServiceProblem } from '../../api/problem.js'
 import { useReferenceTable } from '../../api/reference.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
-import { count } from '../../wording/days.js'
+import { useReferenceWords } from './reference-words.js'
 import { type ShownRow, type ShownTable, shownTable } from './shown-table.js'
 import { useIsWide } from './use-is-wide.js'
 import './reference.css'
 
 /** One table of published values: each row with its status and its sources, and the sources beneath. */
 export default function TablePage() {
+  const t = useReferenceWords()
   const { table: name = '' } = useParams()
   const table = useReferenceTable(name)
   return (
     <div className="page">
-      <title>{`${table.data?.title ?? 'Reference'} · Anode Ledger`}</title>
+      <title>{`${table.data?.title ?? t('table')} · Anode Ledger`}</title>
       <header className="stack-tight">
         <Link className="back" to="/reference">
-          ‹ Reference tables
+          ‹ {t('title')}
         </Link>
-        <h1>{table.data?.title ?? 'Reference table'}</h1>
+        {table.data ? <h1 lang="en">{table.data.title}</h1> : <h1>{t('table')}</h1>}
         {table.data && (
           <p className="soft reference-lead">
-            {table.data.description} {count(table.data.rows, 'row')}.
+            <span lang="en">{table.data.description}</span> {t('rows', { count: table.data.rows })}.
           </p>
         )}
       </header>
@@ -35,20 +36,22 @@ export default function TablePage() {
 }
 
 function Failure({ error, retry }: { error: Error; retry: () => unknown }) {
+  const t = useReferenceWords()
   const isUnknown = error instanceof ServiceProblem && error.status === 404
-  return isUnknown ? <p className="panel">There is no table of this name.</p> : <Trouble error={error} retry={retry} />
+  return isUnknown ? <p className="panel">{t('none')}</p> : <Trouble error={error} retry={retry} />
 }
 
 /** A table on wide screens, a list of its rows on narrow ones; the sources beneath. */
 function Table({ table }: { table: ReferenceTable }) {
+  const t = useReferenceWords()
   const shown = shownTable(table)
   const isWide = useIsWide()
   return (
     <>
       {isWide ? <WideTable {...shown} /> : <RowList {...shown} />}
       <section className="panel stack-tight" aria-labelledby="sources">
-        <h2 id="sources">Sources</h2>
-        <ol className="reference-sources">
+        <h2 id="sources">{t('sources')}</h2>
+        <ol className="reference-sources" lang="en">
           {table.sources.map(({ key, title, read }) => (
             <li key={key} id={`source-${key}`}>
               {title} <span className="soft">({read})</span>
@@ -62,7 +65,7 @@ function Table({ table }: { table: ReferenceTable }) {
 
 function WideTable({ columns, rows }: ShownTable) {
   return (
-    <div className="panel reference-panel">
+    <div className="panel reference-panel" lang="en">
       <table className="reference">
         <thead>
           <tr>
@@ -97,7 +100,7 @@ function WideTable({ columns, rows }: ShownTable) {
 
 function RowList({ columns, rows }: ShownTable) {
   return (
-    <ul className="reference-rows">
+    <ul className="reference-rows" lang="en">
       {rows.map((row) => (
         <li key={row.id} className="panel">
           <dl>
@@ -119,11 +122,12 @@ function RowList({ columns, rows }: ShownTable) {
 
 /** How far a row can be trusted, and the numbers of its sources in the list beneath. */
 function SourceLine({ row: { status, sources, note } }: { row: ShownRow }) {
+  const t = useReferenceWords()
   return (
     <div className="reference-source">
       <strong>{status}</strong>{' '}
       {sources.map(({ key, place }) => (
-        <a key={key} href={`#source-${key}`} aria-label={`Source ${place}`}>
+        <a key={key} href={`#source-${key}`} aria-label={t('source', { place })}>
           [{place}]
         </a>
       ))}

@@ -1,7 +1,7 @@
 import type { UseMutationResult } from '@tanstack/react-query'
 import type { ImportAnswer } from '../../../contract/imports.js'
 import type { Addition } from '../../api/imports.js'
-import { ServiceProblem } from '../../api/problem.js'
+import { Refusal } from './refusal.js'
 import { useSetUpWords } from './set-up-words.js'
 
 interface AdditionStateProps {
@@ -37,19 +37,6 @@ export function AdditionState({ adding, onAdded }: AdditionStateProps) {
           {t('added.leave')}
         </button>
       </p>
-    </div>
-  )
-}
-
-function Refusal({ error }: { error: Error }) {
-  const reasons = error instanceof ServiceProblem ? [...new Set(error.fields.map(({ detail }) => detail))] : []
-  return (
-    <div role="alert" className="stack-tight">
-      {(reasons.length > 0 ? reasons : [error.message]).map((reason) => (
-        <p key={reason} className="field-wrong">
-          {reason}
-        </p>
-      ))}
     </div>
   )
 }

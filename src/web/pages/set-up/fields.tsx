@@ -35,8 +35,8 @@ export function TextField({ label, value, onChange, hint, type = 'text', isNeede
 interface ChoiceFieldProps<Value extends string> {
   label: string
   value: Value | ''
-  /** What stands for no choice. */
-  none: string
+  /** What stands for no choice; without it there is none. */
+  none?: string
   choices: readonly (readonly [value: Value, text: string])[]
   onChange: (value: Value | '') => void
 }
@@ -51,7 +51,7 @@ export function ChoiceField<Value extends string>({ label, value, none, choices,
         value={value}
         onChange={({ target }) => onChange(choices.find(([key]) => key === target.value)?.[0] ?? '')}
       >
-        <option value="">{none}</option>
+        {none !== undefined && <option value="">{none}</option>}
         {choices.map(([key, text]) => (
           <option key={key} value={key}>
             {text}

@@ -1,6 +1,7 @@
-import { useState } from 'react'
-import { Link } from 'react-router'
+import { lazy, Suspense, useState } from 'react'
+import { Link, useSearchParams } from 'react-router'
 import { useMe } from '../../api/session.js'
+import { Waiting } from '../../shell/waiting.js'
 import { Segments } from '../haul-out/choices.js'
 import { BerthsForm } from './berths-form.js'
 import { BoatForm } from './boat-form.js'
@@ -8,14 +9,19 @@ import { FilesPanel } from './files-panel.js'
 import { useSetUpWords } from './set-up-words.js'
 import './set-up.css'
 
-type Way = 'form' | 'file'
+/** A drawing is much to load for whoever has none. */
+const DrawingPanel = lazy(() => import('./drawing/drawing-panel.js'))
 
-/** A newcomer's start: berths and boats by form or by files, then labels. */
+type Way = 'form' | 'file' | 'drawing'
+
+/** A newcomer's start: berths and boats by form, by files or by drawing the pontoons, then labels. */
 export default function FleetSetUpPage() {
   const t = useSetUpWords()
   const me = useMe()
-  const [way, setWay] = useState<Way>('form')
+  const [query] = useSearchParams()
+  const [way, setWay] = useState<Way>(query.get('way') === 'drawing' ? 'drawing' : 'form')
   const may = me.data?.permissions.includes('fleet:import') ?? false
+  const mayDraw = me.data?.permissions.includes('pontoons:draw') ?? false
   return (
     <div className="page set-up">
       <title>{`${t('title')} · Anode Ledger`}</title>
@@ -35,6 +41,7 @@ export default function FleetSetUpPage() {
             choices={[
               ['form', t('byForm')],
               ['file', t('byFile')],
+              ...(mayDraw ? ([['drawing', t('byDrawing')]] as const) : []),
             ]}
             onChange={setWay}
           />
@@ -46,6 +53,11 @@ export default function FleetSetUpPage() {
           <div hidden={way !== 'file'}>
             <FilesPanel />
           </div>
+          {way === 'drawing' && mayDraw && (
+            <Suspense fallback={<Waiting />}>
+              <DrawingPanel />
+            </Suspense>
+          )}
           <section className="panel stack">
             <h2>{t('labels.title')}</h2>
             <p>{t('labels.text')}</p>

@@ -2,7 +2,7 @@ import { useState } from 'react'
 import type { SessionView } from '../../../contract/access.js'
 import { useEndSession, useEndSessions, useSessions } from '../../api/sessions.js'
 import { Trouble } from '../../shell/waiting.js'
-import { dateFormat } from '../../wording/locale.js'
+import { sayDay } from './settings-days.js'
 import { useSettingsWords } from './settings-words.js'
 
 /** Where somebody is signed in, this device first, and the way out of each. */
@@ -53,14 +53,13 @@ function Device({ session, end }: { session: SessionView; end: () => void }) {
     browser: session.browser ?? t('devices.unknownBrowser'),
     system: session.system ?? t('devices.unknownSystem'),
   })
-  const day = (at: string) => dateFormat({ day: 'numeric', month: 'short', year: 'numeric' }).format(new Date(at))
   return (
     <li>
       <div>
         <strong>{name}</strong> {session.current && <span className="tag">{t('devices.this')}</span>}
         <p className="soft small">
-          {t('devices.lastUsed', { day: day(session.lastUsedAt) })},{' '}
-          {t('devices.signedIn', { day: day(session.signedInAt) })}
+          {t('devices.lastUsed', { day: sayDay(session.lastUsedAt) })},{' '}
+          {t('devices.signedIn', { day: sayDay(session.signedInAt) })}
         </p>
       </div>
       {!session.current && (

@@ -1,16 +1,18 @@
 import { type FormEvent, useId } from 'react'
-import { type ApiKeyView, KEY_ROLES } from '../../../contract/access.js'
-import { useApiKeys, useMakeApiKey, useRevokeApiKey } from '../../api/people.js'
+import { type ApiKeyView, KEY_ROLES, KEY_SCOPES } from '../../../contract/access.js'
+import { useApiKeys, useMakeApiKey, useRenewSecret, useRevokeApiKey } from '../../api/people.js'
 import { Trouble } from '../../shell/waiting.js'
 import { sayDayOf, usePeopleWords } from './people-words.js'
 import { ShownOnce } from './shown-once.js'
 import { SureRow } from './sure.js'
 
-/** Keys of programs: make one, show it once, take it back. */
+/** Keys of programs: make one, show it once, give it another secret, take it back. */
 export function KeysPanel() {
   const t = usePeopleWords()
   const keys = useApiKeys()
   const revoke = useRevokeApiKey()
+  const renew = useRenewSecret()
+  const failed = revoke.error ?? renew.error
   if (keys.isError) return <Trouble error={keys.error} retry={keys.refetch} />
   return (
     <section className="panel stack">
@@ -25,14 +27,28 @@ export function KeysPanel() {
         </p>
       )}
       {keys.data?.length === 0 && <p className="soft">{t('keys.none')}</p>}
-      {revoke.isError && (
+      {failed && (
         <p className="field-wrong" role="alert">
-          {revoke.error.message}
+          {failed.message}
         </p>
+      )}
+      {renew.isSuccess && (
+        <ShownOnce
+          secret={renew.data.secret}
+          text={t('keys.renewed', { name: renew.data.name })}
+          words={{ copy: t('keys.copy'), copied: t('keys.copied'), done: t('keys.done') }}
+          onDone={() => renew.reset()}
+        />
       )}
       <ul className="settings-list">
         {keys.data?.map((key) => (
-          <KeyRow key={key.id} apiKey={key} isBusy={revoke.isPending} onRevoke={() => revoke.mutate(key)} />
+          <KeyRow
+            key={key.id}
+            apiKey={key}
+            isBusy={revoke.isPending || renew.isPending}
+            onRevoke={() => revoke.mutate(key)}
+            onRenew={() => renew.mutate(key)}
+          />
         ))}
       </ul>
     </section>
@@ -50,6 +66,7 @@ function MakeKey() {
     make.mutate({
       name: String(form.get('name') ?? '').trim(),
       role: KEY_ROLES.find((role) => role === form.get('role')) ?? 'staff',
+      scope: KEY_SCOPES.find((scope) => scope === form.get('scope')) ?? 'all',
       // The whole of its last day.
       ...(typeof until === 'string' && until !== '' && { expiresAt: `${until}T23:59:59Z` }),
     })
@@ -75,6 +92,16 @@ function MakeKey() {
         </select>
       </div>
       <div className="field">
+        <label htmlFor={`${id}-scope`}>{t('keys.scope')}</label>
+        <select id={`${id}-scope`} name="scope" defaultValue="all">
+          {KEY_SCOPES.map((scope) => (
+            <option key={scope} value={scope}>
+              {t(`keys.scopes.${scope}`)}
+            </option>
+          ))}
+        </select>
+      </div>
+      <div className="field">
         <label htmlFor={`${id}-until`}>{t('keys.expires')}</label>
         <input id={`${id}-until`} name="until" type="date" />
       </div>
@@ -94,20 +121,25 @@ interface KeyRowProps {
   apiKey: ApiKeyView
   isBusy: boolean
   onRevoke: () => void
+  onRenew: () => void
 }
 
-function KeyRow({ apiKey, isBusy, onRevoke }: KeyRowProps) {
+function KeyRow({ apiKey, isBusy, onRevoke, onRenew }: KeyRowProps) {
   const t = usePeopleWords()
-  const { name, role, prefix, createdAt, lastUsedAt, revokedAt } = apiKey
+  const { name, role, scope, prefix, createdAt, lastUsedAt, revokedAt, previousSecret } = apiKey
   const facts = (
     <div className="settings-name">
-      <strong>{name}</strong> <span className="soft">{t(`role.${role}`)}</span>
+      <strong>{name}</strong>{' '}
+      <span className="soft">
+        {[t(`role.${role}`), ...(scope === 'all' ? [] : [t(`keys.scopes.${scope}`)])].join(', ')}
+      </span>
       <p className="soft small">
         {[
           t('keys.begins', { prefix }),
           t('keys.made', { day: sayDayOf(createdAt) }),
           lastUsedAt === null ? t('keys.unused') : t('keys.used', { day: sayDayOf(lastUsedAt) }),
           useEnd(apiKey),
+          previousSecret && t('keys.before', { prefix: previousSecret.prefix, day: sayDayOf(previousSecret.until) }),
         ]
           .filter(Boolean)
           .join(', ')}
@@ -126,6 +158,15 @@ function KeyRow({ apiKey, isBusy, onRevoke }: KeyRowProps) {
       onYes={onRevoke}
     >
       {facts}
+      <button
+        type="button"
+        className="button"
+        aria-label={t('keys.renewNamed', { name })}
+        disabled={isBusy}
+        onClick={onRenew}
+      >
+        {t('keys.renew')}
+      </button>
     </SureRow>
   )
 }

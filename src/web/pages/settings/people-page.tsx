@@ -2,6 +2,7 @@ import { useMe } from '../../api/session.js'
 import { KeysPanel } from './keys-panel.js'
 import { MembersPanel } from './members-panel.js'
 import { usePeopleWords } from './people-words.js'
+import { PersonDataPanel } from './person-data-panel.js'
 import { SettingsPart } from './settings-part.js'
 
 /** For administrators: who comes in with which role, people and programs. */
@@ -13,6 +14,7 @@ export default function PeoplePage() {
     <SettingsPart words={{ title: t('title'), back: t('back'), notYours: t('notYours') }} may={may}>
       <MembersPanel />
       <KeysPanel />
+      <PersonDataPanel />
     </SettingsPart>
   )
 }

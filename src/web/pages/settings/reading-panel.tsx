@@ -80,7 +80,6 @@ function LanguageField({ chosen, choose }: FieldProps) {
       <select
         id={id}
         value={chosen.language ?? AS_DEVICE}
-        aria-describedby={`${id}-hint`}
         onChange={({ target }) => choose({ language: LANGUAGES.find((language) => language === target.value) ?? null })}
       >
         <option value={AS_DEVICE}>{t('reading.asDevice')}</option>
@@ -90,9 +89,6 @@ function LanguageField({ chosen, choose }: FieldProps) {
           </option>
         ))}
       </select>
-      <p className="field-hint" id={`${id}-hint`}>
-        {t('reading.languageHint')}
-      </p>
     </div>
   )
 }

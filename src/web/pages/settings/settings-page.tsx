@@ -5,6 +5,7 @@ import { Trouble, Waiting } from '../../shell/waiting.js'
 import { CalendarPanel } from './calendar-panel.js'
 import { DevicesPanel } from './devices-panel.js'
 import { NotificationsPanel } from './notifications-panel.js'
+import { PasskeysPanel } from './passkeys-panel.js'
 import { ReadingPanel } from './reading-panel.js'
 import { useSettingsWords } from './settings-words.js'
 import './settings.css'
@@ -24,6 +25,7 @@ export default function SettingsPage() {
       <ReadingPanel chosen={preferences.data} />
       <CalendarPanel />
       <NotificationsPanel />
+      <PasskeysPanel />
       <DevicesPanel />
       {(may.has('organisation:manage') || may.has('fleet:import')) && (
         <section className="panel stack">
@@ -39,10 +41,25 @@ export default function SettingsPage() {
                 {t('links.letters')}
               </Link>
             )}
+            {may.has('prices:write') && (
+              <Link className="button" to="/settings/prices">
+                {t('links.prices')}
+              </Link>
+            )}
             {may.has('organisation:manage') && (
               <Link className="button" to="/settings/webhooks">
                 {t('links.webhooks')}
               </Link>
+            )}
+            {may.has('status:read') && (
+              <Link className="button" to="/settings/status">
+                {t('links.status')}
+              </Link>
+            )}
+            {may.has('organisation:manage') && (
+              <a className="button" href="/v1/organisation/archive" download>
+                {t('links.archive')}
+              </a>
             )}
             {may.has('fleet:import') && (
               <Link className="button" to="/set-up/fleet">

@@ -2,9 +2,14 @@ import { type FormEvent, useId } from 'react'
 import { Trans } from 'react-i18next'
 import { useSearchParams } from 'react-router'
 import { DEMO_ROLES } from '../../../contract/organisations.js'
+import { hasPasskeys, NotGiven, useSignInByPasskey } from '../../api/passkeys.js'
+import { ServiceProblem } from '../../api/problem.js'
 import { useIsDemo, useLookAs, useSignInByMail } from '../../api/session.js'
 import { t } from '../../shell/shell-words.js'
 import './sign-in.css'
+
+/** Of the problem that the service answers with where a passkey fits nobody. */
+const NOT_ACCEPTED = 'passkey-not-accepted'
 
 /** Sign-in by a link in the mail; in the demo also by picking whom to look as. */
 export function SignInPage() {
@@ -15,6 +20,7 @@ export function SignInPage() {
       <h1>{demo.data ? t('signIn.demo') : t('signIn.title')}</h1>
       {demo.data && <LookAs />}
       <MailForm />
+      {hasPasskeys() && <PasskeyDoor />}
     </div>
   )
 }
@@ -86,6 +92,29 @@ function MailForm() {
       </button>
     </form>
   )
+}
+
+function PasskeyDoor() {
+  const door = useSignInByPasskey()
+  const then = useThen()
+  return (
+    <section className="panel stack">
+      <button type="button" className="button" disabled={door.isPending} onClick={() => door.mutate(then)}>
+        {t('signIn.passkey')}
+      </button>
+      {door.isError && (
+        <p className="field-wrong" role="alert">
+          {sayWhyNot(door.error)}
+        </p>
+      )}
+    </section>
+  )
+}
+
+function sayWhyNot(error: Error): string {
+  if (error instanceof NotGiven) return t('signIn.passkeyNo')
+  const isUnknown = error instanceof ServiceProblem && error.fields.some(({ code }) => code === NOT_ACCEPTED)
+  return isUnknown ? t('signIn.passkeyUnknown') : error.message
 }
 
 function MailSent({ email }: { email: string }) {

@@ -9,12 +9,19 @@ import {
   takesCoating,
 } from '../../../engine/sizing/protection-current.js'
 import { type Sizing, sizeAnodes } from '../../../engine/sizing/size-anodes.js'
-import { parseNumber } from '../haul-out/draft-body.js'
+import { toCelsius } from '../../wording/temperature.js'
+import { parseNumber } from '../../wording/typed-number.js'
 import type { FigureField, SizingDraft } from './sizing-draft.js'
 
 const MM_PER_M = 1000
 const G_PER_KG = 1000
 const CM2_PER_M2 = 10_000
+
+/** What is wrong with a figure. */
+export type Wrong =
+  | { readonly kind: 'missing' | 'noArea' | 'areaAbove' }
+  | { readonly kind: 'noNumber'; readonly text: string }
+  | { readonly kind: 'refused'; readonly error: OutOfRange }
 
 /** What a form comes to: the sizing and what it was asked, or what has to be mended. */
 export type SizingAnswer =
@@ -29,7 +36,7 @@ export type SizingAnswer =
       /** Whether a surface has no initial or final current density of its own. */
       readonly takesMeans: boolean
     }
-  | { readonly kind: 'unread'; readonly problems: ReadonlyMap<string, string> }
+  | { readonly kind: 'unread'; readonly problems: ReadonlyMap<string, Wrong> }
 
 /** Where the form shows the error of a row of the list of surfaces. */
 export function areaField(id: number): string {
@@ -38,14 +45,14 @@ export function areaField(id: number): string {
 
 /** Reads the form and sizes the anodes; what the engine refuses is told at its field. */
 export function answerOf(draft: SizingDraft): SizingAnswer {
-  const problems = new Map<string, string>()
+  const problems = new Map<string, Wrong>()
   const read = readerOf(draft, problems)
   const areas = draft.demand === 'areas' ? areasOf(draft, problems) : null
   const given = areas ?? { initialA: read('initialA'), meanA: read('meanA'), finalA: read('finalA') }
   const years = read('years')
   const water =
     draft.waterBy === 'salinity'
-      ? { salinityPsu: read('salinityPsu'), temperatureC: read('temperatureC') }
+      ? { salinityPsu: read('salinityPsu'), temperatureC: toCelsius(read('temperature')) }
       : { resistivityOhmM: read('resistivityOhmM') }
   const anode = anodeOf(draft, read)
   if (problems.size > 0) return { kind: 'unread', problems }
@@ -58,28 +65,28 @@ export function answerOf(draft: SizingDraft): SizingAnswer {
     return { kind: 'sized', sizing, current, years, resistivityOhmM, isEstimated: areas !== null, takesMeans }
   } catch (error) {
     if (!(error instanceof OutOfRange)) throw error
-    return { kind: 'unread', problems: new Map([[FIELD_OF[error.quantity] ?? 'form', sayRefusal(error)]]) }
+    return { kind: 'unread', problems: new Map([[FIELD_OF[error.quantity] ?? 'form', { kind: 'refused', error }]]) }
   }
 }
 
 type Read = (field: FigureField) => number
 
-function readerOf(draft: SizingDraft, problems: Map<string, string>): Read {
+function readerOf(draft: SizingDraft, problems: Map<string, Wrong>): Read {
   return (field) => readNumber(draft[field], field, problems)
 }
 
-function readNumber(text: string, field: string, problems: Map<string, string>): number {
+function readNumber(text: string, field: string, problems: Map<string, Wrong>): number {
   const value = parseNumber(text)
-  if (value === null) problems.set(field, 'This figure is needed.')
-  else if (Number.isNaN(value)) problems.set(field, `“${text.trim()}” is not a number.`)
+  if (value === null) problems.set(field, { kind: 'missing' })
+  else if (Number.isNaN(value)) problems.set(field, { kind: 'noNumber', text: text.trim() })
   return value ?? Number.NaN
 }
 
-function areasOf({ areas }: SizingDraft, problems: Map<string, string>): ProtectedArea[] {
-  if (areas.length === 0) problems.set('form', 'Name at least one surface to protect.')
+function areasOf({ areas }: SizingDraft, problems: Map<string, Wrong>): ProtectedArea[] {
+  if (areas.length === 0) problems.set('form', { kind: 'noArea' })
   return areas.map(({ id, surface, areaM2, coating }) => {
     const area = readNumber(areaM2, areaField(id), problems)
-    if (area <= 0) problems.set(areaField(id), 'The area must be above 0 m².')
+    if (area <= 0) problems.set(areaField(id), { kind: 'areaAbove' })
     return { surface, areaM2: area, coating: takesCoating(surface) ? coating : 'none' }
   })
 }
@@ -108,7 +115,7 @@ const FIELD_OF: Readonly<Record<string, FigureField>> = {
   'wanted final-current': 'finalA',
   resistivity: 'resistivityOhmM',
   salinity: 'salinityPsu',
-  temperature: 'temperatureC',
+  temperature: 'temperature',
   length: 'lengthMm',
   width: 'widthMm',
   thickness: 'thicknessMm',
@@ -117,8 +124,4 @@ const FIELD_OF: Readonly<Record<string, FigureField>> = {
   distance: 'distanceMm',
   'mass of an anode': 'massG',
   'exposed area': 'exposedCm2',
-}
-
-function sayRefusal({ quantity, validRange }: OutOfRange): string {
-  return `The ${quantity} must be ${validRange}.`
 }

@@ -5,28 +5,29 @@ import { EntryField } from '../haul-out/entry-field.js'
 import { areaField } from './answer-of.js'
 import { type FieldsProps, FigureField } from './figure-field.js'
 import { type AreaDraft, withArea } from './sizing-draft.js'
-import { COATING_WORDS, SURFACE_GROUPS } from './sizing-words.js'
+import { SURFACE_GROUPS, saySurface, sayWrong, useSizingWords } from './sizing-words.js'
 
 /** What the anodes are to protect: surfaces, or a current known from elsewhere. */
 export function DemandFields(props: FieldsProps) {
+  const t = useSizingWords()
   const { draft, change } = props
   return (
     <section className="panel stack" aria-labelledby="demand">
-      <h2 id="demand">What is protected</h2>
+      <h2 id="demand">{t('demand.heading')}</h2>
       <Segments
-        label="Go by"
+        label={t('demand.by')}
         value={draft.demand}
         choices={[
-          ['areas', 'The surfaces'],
-          ['current', 'The current'],
+          ['areas', t('demand.areas')],
+          ['current', t('demand.current')],
         ]}
         onChange={(demand) => change({ demand })}
       />
       {draft.demand === 'current' ? (
         <div className="three">
-          <FigureField {...props} field="initialA" label="When new" unit="A" />
-          <FigureField {...props} field="meanA" label="On average" unit="A" />
-          <FigureField {...props} field="finalA" label="At the end" unit="A" />
+          <FigureField {...props} field="initialA" label={t('demand.initial')} unit="A" />
+          <FigureField {...props} field="meanA" label={t('demand.mean')} unit="A" />
+          <FigureField {...props} field="finalA" label={t('demand.final')} unit="A" />
         </div>
       ) : (
         <AreaList {...props} />
@@ -36,6 +37,7 @@ export function DemandFields(props: FieldsProps) {
 }
 
 function AreaList({ draft, problems, change }: FieldsProps) {
+  const t = useSizingWords()
   const changeArea = (id: number, part: Partial<AreaDraft>) =>
     change({ areas: draft.areas.map((area) => (area.id === id ? { ...area, ...part } : area)) })
   return (
@@ -44,14 +46,14 @@ function AreaList({ draft, problems, change }: FieldsProps) {
         <AreaFields
           key={area.id}
           area={area}
-          name={`Surface ${index + 1}`}
-          wrong={problems.get(areaField(area.id))}
+          name={t('demand.surface', { number: index + 1 })}
+          wrong={sayWrong(problems.get(areaField(area.id)), t)}
           change={(part) => changeArea(area.id, part)}
           remove={() => change({ areas: draft.areas.filter(({ id }) => id !== area.id) })}
         />
       ))}
       <button type="button" className="button" onClick={() => change({ areas: withArea(draft.areas) })}>
-        Add a surface
+        {t('demand.add')}
       </button>
     </>
   )
@@ -66,6 +68,7 @@ interface AreaFieldsProps {
 }
 
 function AreaFields({ area, name, wrong, change, remove }: AreaFieldsProps) {
+  const t = useSizingWords()
   const id = useId()
   return (
     <fieldset className="field surface">
@@ -78,10 +81,10 @@ function AreaFields({ area, name, wrong, change, remove }: AreaFieldsProps) {
           onChange={(event) => chosen(PROTECTED_SURFACES, event.target.value, (surface) => change({ surface }))}
         >
           {SURFACE_GROUPS.map(([group, surfaces]) => (
-            <optgroup key={group} label={group}>
-              {surfaces.map(([key, words]) => (
+            <optgroup key={group} label={t(`group.${group}`)}>
+              {surfaces.map((key) => (
                 <option key={key} value={key}>
-                  {words}
+                  {saySurface(key, t)}
                 </option>
               ))}
             </optgroup>
@@ -90,7 +93,7 @@ function AreaFields({ area, name, wrong, change, remove }: AreaFieldsProps) {
       </div>
       <div className="surface-size">
         <EntryField
-          label="Area in the water"
+          label={t('demand.area')}
           type="number"
           unit="m²"
           value={area.areaM2}
@@ -99,7 +102,8 @@ function AreaFields({ area, name, wrong, change, remove }: AreaFieldsProps) {
         />
         {takesCoating(area.surface) && <CoatingField area={area} change={change} />}
         <button type="button" className="button button-plain" onClick={remove}>
-          Remove<span className="unseen"> {name.toLowerCase()}</span>
+          {t('demand.remove')}
+          <span className="unseen"> {name}</span>
         </button>
       </div>
     </fieldset>
@@ -107,10 +111,11 @@ function AreaFields({ area, name, wrong, change, remove }: AreaFieldsProps) {
 }
 
 function CoatingField({ area, change }: Pick<AreaFieldsProps, 'area' | 'change'>) {
+  const t = useSizingWords()
   const id = useId()
   return (
     <div className="field">
-      <label htmlFor={id}>Coating</label>
+      <label htmlFor={id}>{t('demand.coating')}</label>
       <select
         id={id}
         value={area.coating}
@@ -118,7 +123,7 @@ function CoatingField({ area, change }: Pick<AreaFieldsProps, 'area' | 'change'>
       >
         {COATINGS.map((coating) => (
           <option key={coating} value={coating}>
-            {COATING_WORDS[coating]}
+            {t(`coating.${coating}`)}
           </option>
         ))}
       </select>

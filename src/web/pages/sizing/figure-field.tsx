@@ -1,9 +1,11 @@
 import { EntryField } from '../haul-out/entry-field.js'
+import type { Wrong } from './answer-of.js'
 import type { FigureField as Field, SizingDraft } from './sizing-draft.js'
+import { sayWrong, useSizingWords } from './sizing-words.js'
 
 export interface FieldsProps {
   readonly draft: SizingDraft
-  readonly problems: ReadonlyMap<string, string>
+  readonly problems: ReadonlyMap<string, Wrong>
   readonly change: (part: Partial<SizingDraft>) => void
 }
 
@@ -16,6 +18,7 @@ interface FigureFieldProps extends FieldsProps {
 
 /** One figure of the form, with what is wrong with it. */
 export function FigureField({ draft, problems, change, field, label, unit, hint }: FigureFieldProps) {
+  const t = useSizingWords()
   return (
     <EntryField
       label={label}
@@ -23,7 +26,7 @@ export function FigureField({ draft, problems, change, field, label, unit, hint 
       unit={unit}
       hint={hint}
       value={draft[field]}
-      wrong={problems.get(field)}
+      wrong={sayWrong(problems.get(field), t)}
       onChange={(value) => change({ [field]: value })}
     />
   )

@@ -2,11 +2,13 @@ import { areaY, dot, line, type Markish, type PlotOptions, ruleX, ruleY, text } 
 import { useCallback } from 'react'
 import { Drawing } from '../../drawing/drawing.js'
 import type { LifeData } from './life-data.js'
+import { type SizingWords, useSizingWords } from './sizing-words.js'
 
 const HEIGHT = 300
 
 /** The drawing of life against mass. */
 export default function LifePlot({ data, label }: { data: LifeData; label: string }) {
+  const t = useSizingWords()
   const draw = useCallback(
     (width: number): PlotOptions => {
       const inGrams = data.domain.massKg < 1
@@ -19,21 +21,24 @@ export default function LifePlot({ data, label }: { data: LifeData; label: strin
         marginBottom: 40,
         x: {
           domain: [0, data.domain.massKg],
-          label: inGrams ? 'net mass fitted, g' : 'net mass fitted, kg',
+          label: t('plot.mass', { unit: inGrams ? 'g' : 'kg' }),
           labelArrow: 'none',
           ...(inGrams && { tickFormat: (kg: number) => String(Math.round(kg * 1000)) }),
           ticks: Math.max(3, Math.floor(width / 90)),
         },
-        y: { domain: [0, data.domain.years], label: 'life, years', labelArrow: 'none', ticks: 5, grid: true },
-        marks: marksOf(data),
+        y: { domain: [0, data.domain.years], label: t('plot.years'), labelArrow: 'none', ticks: 5, grid: true },
+        marks: marksOf(data, t),
       }
     },
-    [data],
+    [data, t],
   )
   return <Drawing draw={draw} label={label} />
 }
 
-function marksOf({ line: points, anodes, chosen, wantedYears, requiredMassKg, hasBand, domain }: LifeData): Markish[] {
+function marksOf(
+  { line: points, anodes, chosen, wantedYears, requiredMassKg, hasBand, domain }: LifeData,
+  t: SizingWords,
+): Markish[] {
   const wanted = { stroke: 'var(--boot-top)', strokeWidth: 2 } as const
   const words = { fill: 'var(--boot-top)', fontWeight: 700 } as const
   const mark = { r: 7, symbol: 'diamond', fill: 'var(--boot-top)', stroke: 'var(--panel)', strokeWidth: 1.5 } as const
@@ -45,7 +50,7 @@ function marksOf({ line: points, anodes, chosen, wantedYears, requiredMassKg, ha
     text([wantedYears], {
       x: domain.massKg,
       y: wantedYears,
-      text: () => 'wanted',
+      text: () => t('plot.wanted'),
       dy: -8,
       textAnchor: 'end',
       ...words,

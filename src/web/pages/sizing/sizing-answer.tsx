@@ -1,10 +1,19 @@
 import { lazy, Suspense, useMemo } from 'react'
 import type { Criterion } from '../../../engine/sizing/anode-count.js'
 import { sayPercent } from '../../wording/amounts.js'
-import { count } from '../../wording/days.js'
+import { sayNumber } from '../../wording/locale.js'
 import type { SizingAnswer as Answer } from './answer-of.js'
 import { lifeData } from './life-data.js'
-import { CRITERION_WORDS, FORMULA_WORDS, sayAmperes, sayAnswer, sayKg, sayOhm, sayYears } from './sizing-words.js'
+import {
+  localNumber,
+  sayAmperes,
+  sayAnswer,
+  sayKg,
+  sayOhm,
+  sayWrong,
+  sayYears,
+  useSizingWords,
+} from './sizing-words.js'
 
 const LifePlot = lazy(() => import('./life-plot.js'))
 
@@ -12,22 +21,24 @@ type Sized = Extract<Answer, { kind: 'sized' }>
 
 /** The number of anodes, why, and the life that each number gives. */
 export function SizingAnswer({ answer }: { answer: Answer }) {
+  const t = useSizingWords()
   return (
     <section className="panel stack sizing-answer" aria-labelledby="answer">
-      <h2 id="answer">Number of anodes</h2>
+      <h2 id="answer">{t('answer.heading')}</h2>
       {answer.kind === 'sized' ? (
         <SizedAnswer answer={answer} />
       ) : (
-        <p role="status">{answer.problems.get('form') ?? 'Mend what is marked, and the answer stands here.'}</p>
+        <p role="status">{sayWrong(answer.problems.get('form'), t) ?? t('answer.mend')}</p>
       )}
     </section>
   )
 }
 
 function SizedAnswer({ answer }: { answer: Sized }) {
+  const t = useSizingWords()
   const { sizing } = answer
   const data = useMemo(() => lifeData(answer), [answer])
-  const sentence = sayAnswer(answer)
+  const sentence = sayAnswer(answer, t)
   return (
     <>
       <p className="sizing-sentence" role="status">
@@ -35,27 +46,21 @@ function SizedAnswer({ answer }: { answer: Sized }) {
       </p>
       <Criteria answer={answer} />
       <Suspense fallback={<div className="plot plot-waiting" />}>
-        <LifePlot
-          data={data}
-          label={`Life against net mass. ${sentence} By mass they last ${sayYears(sizing.lifeYears)}.`}
-        />
+        <LifePlot data={data} label={t('plot.label', { answer: sentence, years: sayYears(sizing.lifeYears) })} />
       </Suspense>
-      <ul className="plot-key small" aria-label="Key of the drawing">
-        <li className="key-life">life by mass{data.hasBand && ', and with a demand a factor of 3 either way'}</li>
-        <li className="key-number">this many anodes, filled where all criteria are met</li>
-        <li className="key-chosen">the answer</li>
+      <ul className="plot-key small" aria-label={t('plot.key')}>
+        <li className="key-life">{t(data.hasBand ? 'plot.lifeBand' : 'plot.life')}</li>
+        <li className="key-number">{t('plot.number')}</li>
+        <li className="key-chosen">{t('plot.chosen')}</li>
       </ul>
       <Figures answer={answer} />
-      {answer.takesMeans && (
-        <p className="soft small">
-          Not every surface has a current density of its own for the beginning and the end: its mean stands in.
-        </p>
-      )}
+      {answer.takesMeans && <p className="soft small">{t('takesMeans')}</p>}
     </>
   )
 }
 
 function Criteria({ answer: { sizing, current } }: { answer: Sized }) {
+  const t = useSizingWords()
   const { anode } = sizing
   const parts: Readonly<Record<Criterion, readonly [wanted: string, each: string]>> = {
     mass: [sayKg(sizing.requiredMassKg), sayKg(anode.massKg)],
@@ -64,25 +69,25 @@ function Criteria({ answer: { sizing, current } }: { answer: Sized }) {
   }
   return (
     <table className="criteria">
-      <caption className="unseen">What each criterion asks for</caption>
+      <caption className="unseen">{t('criteria.caption')}</caption>
       <thead>
         <tr>
-          <th scope="col">By</th>
-          <th scope="col">Needed</th>
-          <th scope="col">One gives</th>
-          <th scope="col">Anodes</th>
+          <th scope="col">{t('criteria.by')}</th>
+          <th scope="col">{t('criteria.needed')}</th>
+          <th scope="col">{t('criteria.one')}</th>
+          <th scope="col">{t('criteria.anodes')}</th>
         </tr>
       </thead>
       <tbody>
         {sizing.criteria.map(({ criterion, number }) => (
           <tr key={criterion} className={criterion === sizing.decidedBy ? 'decides' : undefined}>
             <th scope="row">
-              {CRITERION_WORDS[criterion]}
-              {criterion === sizing.decidedBy && <span className="tag">decides</span>}
+              {t(`criterion.${criterion}`)}
+              {criterion === sizing.decidedBy && <span className="tag">{t('criteria.decides')}</span>}
             </th>
             <td>{parts[criterion][0]}</td>
             <td>{parts[criterion][1]}</td>
-            <td>{number.toLocaleString('en-GB')}</td>
+            <td>{sayNumber(number, 0)}</td>
           </tr>
         ))}
       </tbody>
@@ -91,37 +96,38 @@ function Criteria({ answer: { sizing, current } }: { answer: Sized }) {
 }
 
 function Figures({ answer: { sizing, current, resistivityOhmM } }: { answer: Sized }) {
+  const t = useSizingWords()
   const { anode, number, capacityAhPerKg, utilisation, drivingVoltageV } = sizing
   return (
     <dl className="figures">
       <div>
-        <dt>Life of {count(number, 'anode')} by mass</dt>
+        <dt>{t('figure.life', { count: number })}</dt>
         <dd>
           <strong>{sayYears(sizing.lifeYears)}</strong>
-          <small>to {sayPercent(utilisation)} used, the utilisation factor of the shape</small>
+          <small>{t('figure.used', { percent: sayPercent(utilisation) })}</small>
         </dd>
       </div>
       <div>
-        <dt>Mean current over the life</dt>
+        <dt>{t('figure.mean')}</dt>
         <dd>
           <strong>{sayAmperes(current.meanA)}</strong>
-          <small>at {capacityAhPerKg.toLocaleString('en-GB')} A·h/kg</small>
+          <small>{t('figure.capacity', { capacity: localNumber(capacityAhPerKg) })}</small>
         </dd>
       </div>
       <div>
-        <dt>Resistance of one, new</dt>
+        <dt>{t('figure.resistance')}</dt>
         <dd>
           <strong>{sayOhm(anode.initial.ohm)}</strong>
           <small>
-            {FORMULA_WORDS[anode.initial.formula]}; used up {sayOhm(anode.final.ohm)}
+            {t('figure.usedUp', { formula: t(`formula.${anode.initial.formula}`), ohm: sayOhm(anode.final.ohm) })}
           </small>
         </dd>
       </div>
       <div>
-        <dt>Driving voltage</dt>
+        <dt>{t('figure.voltage')}</dt>
         <dd>
-          <strong>{drivingVoltageV.toFixed(2)} V</strong>
-          <small>against protected steel, in water of {Number(resistivityOhmM.toPrecision(3))} Ω·m</small>
+          <strong>{sayNumber(drivingVoltageV, 2)} V</strong>
+          <small>{t('figure.water', { resistivity: localNumber(resistivityOhmM) })}</small>
         </dd>
       </div>
     </dl>

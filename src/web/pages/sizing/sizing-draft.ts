@@ -2,6 +2,7 @@ import type { CurrentDemandKey } from '../../../engine/reference/current-demand.
 import type { AnodeAlloy } from '../../../engine/reference/vocabulary.js'
 import type { AnodeShape } from '../../../engine/sizing/anode-shape.js'
 import type { Coating } from '../../../engine/sizing/protection-current.js'
+import { inReadersDegrees } from '../../wording/temperature.js'
 
 /** One protected surface as typed. */
 export interface AreaDraft {
@@ -17,7 +18,8 @@ export interface SizingFigures {
   readonly meanA: string
   readonly finalA: string
   readonly salinityPsu: string
-  readonly temperatureC: string
+  /** In the unit that its reader thinks in. */
+  readonly temperature: string
   readonly resistivityOhmM: string
   readonly years: string
   readonly lengthMm: string
@@ -52,7 +54,7 @@ export const EXAMPLE: SizingDraft = {
   finalA: '0.03',
   waterBy: 'salinity',
   salinityPsu: '32',
-  temperatureC: '12',
+  temperature: String(Math.round(inReadersDegrees(12))),
   resistivityOhmM: '30',
   years: '1',
   alloy: 'zinc',

@@ -1,134 +1,144 @@
+import type { TFunction } from 'i18next'
+import { useTranslation } from 'react-i18next'
+import type { OutOfRange } from '../../../engine/errors.js'
 import { designAlloy } from '../../../engine/reference/anode-alloys.js'
 import type { CurrentDemandKey } from '../../../engine/reference/current-demand.js'
 import { type AnodeAlloy, WATERS } from '../../../engine/reference/vocabulary.js'
-import type { Criterion } from '../../../engine/sizing/anode-count.js'
-import type { ResistanceFormula } from '../../../engine/sizing/anode-resistance.js'
-import type { Coating } from '../../../engine/sizing/protection-current.js'
-import { count } from '../../wording/days.js'
-import type { SizingAnswer } from './answer-of.js'
+import english from '../../../messages/en/sizing.json' with { type: 'json' }
+import { addEnglish } from '../../i18n/words.js'
+import { sayTimeOf } from '../../wording/days.js'
+import { currentLocale } from '../../wording/locale.js'
+import { sayTemperature } from '../../wording/temperature.js'
+import type { SizingAnswer, Wrong } from './answer-of.js'
 
-type Surfaces = readonly (readonly [surface: CurrentDemandKey, words: string])[]
+addEnglish('sizing', english)
+
+export type SizingWords = TFunction<['sizing', 'words']>
+
+export function useSizingWords(): SizingWords {
+  return useTranslation(['sizing', 'words']).t
+}
 
 /** Surfaces by kind, as the choice shows them: those of boats first. */
-export const SURFACE_GROUPS: readonly (readonly [group: string, surfaces: Surfaces])[] = [
+export const SURFACE_GROUPS = [
+  ['fittings', ['bronze-propeller', 'nickel-aluminium-bronze-propeller', 'bronze-fittings', 'stainless-shaft']],
   [
-    'Propellers, shafts, fittings',
+    'hulls',
     [
-      ['bronze-propeller', 'Bronze propeller, turning or in a current'],
-      ['nickel-aluminium-bronze-propeller', 'Nickel-aluminium bronze propeller'],
-      ['bronze-fittings', 'Bronze or brass fittings at rest'],
-      ['stainless-shaft', 'Stainless shaft or fittings at rest'],
+      'painted-steel-hull',
+      'painted-steel-hull-well-coated',
+      'painted-steel-hull-old-coating',
+      'painted-aluminium-hull',
+      'painted-aluminium-hull-well-coated',
+      'aluminium',
+      'ship-hull-first-class-paint',
+      'ship-hull-old-paint',
+      'ship-hull-surveyors',
     ],
   ],
   [
-    'Hulls',
+    'steel',
     [
-      ['painted-steel-hull', 'Painted steel hull'],
-      ['painted-steel-hull-well-coated', 'Painted steel hull, at rest, well coated'],
-      ['painted-steel-hull-old-coating', 'Painted steel hull, at rest, old coating'],
-      ['painted-aluminium-hull', 'Painted aluminium hull'],
-      ['painted-aluminium-hull-well-coated', 'Painted aluminium hull, at rest, well coated'],
-      ['aluminium', 'Bare aluminium'],
-      ['ship-hull-first-class-paint', 'Ship’s hull, first-class paint'],
-      ['ship-hull-old-paint', 'Ship’s hull, old paint'],
-      ['ship-hull-surveyors', 'Ship’s hull, surveyors’ figure'],
+      'bare-steel-arctic',
+      'bare-steel-temperate',
+      'bare-steel-subtropical',
+      'bare-steel-tropical',
+      'bare-steel-at-rest',
+      'bare-steel-current-slow',
+      'bare-steel-current-fast',
     ],
   ],
   [
-    'Bare steel to 30 m of water',
+    'works',
     [
-      ['bare-steel-arctic', 'Bare steel, below 7 °C'],
-      ['bare-steel-temperate', 'Bare steel, 7 to 11 °C'],
-      ['bare-steel-subtropical', 'Bare steel, 12 to 20 °C'],
-      ['bare-steel-tropical', 'Bare steel, above 20 °C'],
-      ['bare-steel-at-rest', 'Bare steel, boat at rest (trade estimate)'],
-      ['bare-steel-current-slow', 'Bare steel, current of 0.5 to 2 mph'],
-      ['bare-steel-current-fast', 'Bare steel, current of 2 to 5 mph'],
+      'bare-steel-harbour-water',
+      'bare-steel-harbour-mud',
+      'coated-sheet-piling-harbour',
+      'ballast-tank-bare',
+      'ballast-tank-coated',
     ],
   ],
-  [
-    'Harbour works and tanks',
-    [
-      ['bare-steel-harbour-water', 'Pier of bare steel, in water'],
-      ['bare-steel-harbour-mud', 'Pier of bare steel, in mud'],
-      ['coated-sheet-piling-harbour', 'Coated sheet piling'],
-      ['ballast-tank-bare', 'Ballast tank, bare'],
-      ['ballast-tank-coated', 'Ballast tank, coated'],
-    ],
-  ],
-]
+] as const satisfies readonly (readonly [group: string, surfaces: readonly CurrentDemandKey[]])[]
 
-export const COATING_WORDS: Readonly<Record<Coating, string>> = {
-  none: 'Bare metal',
-  I: 'One thin coat (20 µm or more)',
-  II: 'Coats of 250 µm or more',
-  III: 'Two coats or more, 350 µm or more',
-}
+type OfferedSurface = (typeof SURFACE_GROUPS)[number][1][number]
 
-export const CRITERION_WORDS: Readonly<Record<Criterion, string>> = {
-  mass: 'Mass',
-  'initial-current': 'Current when new',
-  'final-current': 'Current when used up',
-}
+/** Where the waters of DNV-RP-B401, table 10-1, part [°C]. */
+const WATER_BOUNDS_C = { cold: 7, mild: 12, warm: 20 } as const
 
-const WHY: Readonly<Record<Criterion, string>> = {
-  mass: 'mass decides: fewer would be used up sooner',
-  'initial-current': 'the current when new decides: fewer would not polarise the metal',
-  'final-current': 'the current when used up decides: fewer would fail towards the end',
-}
-
-const DECIDING: Readonly<Record<Criterion, string>> = {
-  mass: 'its mass',
-  'initial-current': 'its current when new',
-  'final-current': 'its current when used up',
-}
-
-export const FORMULA_WORDS: Readonly<Record<ResistanceFormula, string>> = {
-  slender: 'slender rod',
-  'short-slender': 'short rod',
-  'flush-plate': 'long plate on the metal',
-  bracelet: 'by exposed area',
+export function saySurface(surface: OfferedSurface, t: SizingWords): string {
+  const { cold, mild, warm } = WATER_BOUNDS_C
+  return t(`surface.${surface}`, {
+    cold: sayTemperature(cold),
+    mild: sayTemperature(mild),
+    warm: sayTemperature(warm),
+  })
 }
 
 /** The answer in a sentence. */
-export function sayAnswer({ sizing, years }: Extract<SizingAnswer, { kind: 'sized' }>): string {
-  const { number, decidedBy } = sizing
-  if (number === 1)
-    return `For ${sayYears(years)} one anode of ${sayKg(sizing.totalMassKg)} is enough; of the criteria ${DECIDING[decidedBy]} decides.`
-  return `For ${sayYears(years)}: ${count(number, 'anode')}, ${sayKg(sizing.totalMassKg)} in all; ${WHY[decidedBy]}.`
+export function sayAnswer({ sizing, years }: Extract<SizingAnswer, { kind: 'sized' }>, t: SizingWords): string {
+  const { number, decidedBy, totalMassKg } = sizing
+  const said = { years: sayYears(years), mass: sayKg(totalMassKg) }
+  if (number === 1) return t('answer.one', { ...said, deciding: t(`deciding.${decidedBy}`) })
+  return t('answer.many', { ...said, count: number, why: t(`why.${decidedBy}`) })
 }
 
-/** Which waters an alloy is for. @example saySuits('zinc') // 'for salt water; with limits in brackish; not for fresh.' */
-export function saySuits(alloy: AnodeAlloy): string {
+/** Which waters an alloy is for. @example saySuits('zinc', t) // 'for salt water; with limits in brackish; not for fresh.' */
+export function saySuits(alloy: AnodeAlloy, t: SizingWords): string {
   const { suits } = designAlloy(alloy)
-  const named = (how: string) => WATERS.filter((water) => suits[water] === how).join(' and ')
-  const parts = [
-    named('yes') && `for ${named('yes')} water`,
-    named('limited') && `with limits in ${named('limited')}`,
-    named('no') && `not for ${named('no')}`,
-  ]
-  return `${parts.filter(Boolean).join('; ')}.`
+  const list = new Intl.ListFormat(currentLocale(), { type: 'conjunction' })
+  const parts = (['yes', 'limited', 'no'] as const).flatMap((how) => {
+    const waters = WATERS.filter((water) => suits[water] === how).map((water) => t(`waterKind.${water}`))
+    return waters.length === 0 ? [] : t(`suits.${how}`, { waters: list.format(waters) })
+  })
+  return `${parts.join('; ')}.`
+}
+
+/** What is wrong with a field, undefined where nothing is. */
+export function sayWrong(wrong: Wrong | undefined, t: SizingWords): string | undefined {
+  if (wrong === undefined) return undefined
+  if (wrong.kind === 'refused') return sayRefusal(wrong.error, t)
+  return wrong.kind === 'noNumber' ? t('wrong.noNumber', { text: wrong.text }) : t(`wrong.${wrong.kind}`)
+}
+
+/** What the engine refuses, as its ranges are written: with a unit after each bound. */
+const RANGES = [
+  ['fromTo', /^from (\S+) to (\S+) ([^ ;:]*)/],
+  ['atLeast', /^at least ([\d.]+) ([^ ;:]*)/],
+  ['above', /^above (\d+) ?([^ ;:]*)/],
+] as const
+
+/** Why a figure is refused. */
+function sayRefusal({ quantity, validRange }: OutOfRange, t: SizingWords): string {
+  if (quantity === 'core radius' && validRange.startsWith('below')) return t('wrong.core')
+  for (const [kind, pattern] of RANGES) {
+    const [, low, ...rest] = validRange.match(pattern) ?? []
+    if (low === undefined) continue
+    const unit = rest.at(-1) ?? ''
+    const bound = (value: string) =>
+      unit === '°C' ? sayTemperature(Number(value.replace('−', '-'))) : `${localNumber(Number(value))} ${unit}`.trim()
+    const said = { low: bound(low), high: rest.length > 1 ? bound(rest[0]!) : '' }
+    return t(validRange.includes('fresh water') ? 'wrong.fresh' : `wrong.${kind}`, said)
+  }
+  return t('wrong.outside')
 }
 
 /** @example sayKg(0.4567) // '457 g' */
 export function sayKg(kg: number): string {
-  if (kg < 1) return `${Number((kg * 1000).toPrecision(3))} g`
-  return `${Number(kg.toPrecision(3)).toLocaleString('en-GB')} kg`
+  return kg < 1 ? `${localNumber(kg * 1000)} g` : `${localNumber(kg)} kg`
 }
 
 /** @example sayAmperes(0.0173) // '17.3 mA' */
 export function sayAmperes(amperes: number): string {
-  if (amperes < 1) return `${Number((amperes * 1000).toPrecision(3))} mA`
-  return `${Number(amperes.toPrecision(3)).toLocaleString('en-GB')} A`
+  return amperes < 1 ? `${localNumber(amperes * 1000)} mA` : `${localNumber(amperes)} A`
 }
 
 /** @example sayOhm(0.70213) // '0.702 Ω' */
-export function sayOhm(ohm: number): string {
-  return `${Number(ohm.toPrecision(3)).toLocaleString('en-GB')} Ω`
-}
+export const sayOhm = (ohm: number): string => `${localNumber(ohm)} Ω`
 
 /** @example sayYears(2.44) // '2.4 years' */
 export function sayYears(years: number): string {
-  const shown = Number(years >= 10 ? years.toPrecision(3) : years.toFixed(1))
-  return `${shown.toLocaleString('en-GB')} ${shown === 1 ? 'year' : 'years'}`
+  return sayTimeOf(Number(years >= 10 ? years.toPrecision(3) : years.toFixed(1)), 'year')
 }
+
+/** To three digits, as the locale writes it. @example localNumber(1234.5) // '1,230' */
+export const localNumber = (value: number): string => Number(value.toPrecision(3)).toLocaleString(currentLocale())

@@ -3,6 +3,7 @@ import { useGalvanicAudit } from '../../../api/galvanic.js'
 import { useFittings, usePotentials } from '../../../api/readings.js'
 import { sayDay } from '../../../wording/days.js'
 import { sayNumber } from '../../../wording/locale.js'
+import { sayReason } from '../../../wording/reasons.js'
 import { capital } from '../../../wording/things.js'
 import { t } from '../boat-words.js'
 import { type ChartedReading, type PotentialSeries, potentialSeries } from './potential-data.js'
@@ -29,7 +30,7 @@ export function PotentialsPanel({ boat }: { boat: string }) {
       {all.length > 1 && <Subjects all={all} shown={shown} choose={setChosen} />}
       {shown.readings.length > 0 && <Chart series={shown} />}
       {verdict && (
-        <p>{t('potential.last', { day: sayDay(verdict.measuredAt.slice(0, 10)), reason: verdict.reason })}</p>
+        <p>{t('potential.last', { day: sayDay(verdict.measuredAt.slice(0, 10)), reason: sayReason(verdict) })}</p>
       )}
       {shown.unknownReference > 0 && (
         <p className="soft">{t('potential.unknown', { count: shown.unknownReference })}</p>

@@ -1,10 +1,11 @@
 import sharp from 'sharp'
 import type { Plugin, Rollup } from 'vite'
+import { LIFT_PAGE } from './fetched-ahead.js'
 
 type Chunk = Rollup.OutputChunk & { viteMetadata?: { importedCss: ReadonlySet<string> } }
 
 /** What a phone needs at the lift, by where its source lies; the rest is kept as it is used. */
-const WANTED = /\/(pages\/lift\/|offline\/start|messages\/\w+\/(lift|words)\.json|node_modules\/qr\/)/
+const WANTED = /\/(pages\/lift\/|offline\/(start|held)\.|messages\/\w+\/(lift|words)\.json|node_modules\/qr\/)/
 const WORKER = 'sw.js'
 const ICON_SIDES = [192, 512] as const
 /** Side of the icon that iOS takes [px]. */
@@ -30,32 +31,6 @@ const MANIFEST = {
   ],
 }
 
-/** Smaller files are one packet as they are. */
-const PACKED_FROM_BYTES = 1400
-const PACKED = /\.(js|css|svg|webmanifest)$/
-
-/** Packs each text of the build once, beside it: the service hands out what was packed, and packs nothing itself. */
-export function packedFiles(): Plugin {
-  return {
-    name: 'packed-files',
-    apply: 'build',
-    generateBundle: {
-      order: 'post',
-      async handler(_options, bundle) {
-        for (const output of Object.values(bundle)) {
-          if (!PACKED.test(output.fileName)) continue
-          const source = output.type === 'chunk' ? output.code : output.source
-          const bytes = typeof source === 'string' ? new TextEncoder().encode(source) : new Uint8Array(source)
-          if (bytes.length < PACKED_FROM_BYTES) continue
-          const packed = new Blob([bytes]).stream().pipeThrough(new CompressionStream('gzip'))
-          const packedBytes = new Uint8Array(await new Response(packed).arrayBuffer())
-          this.emitFile({ type: 'asset', fileName: `${output.fileName}.gz`, source: packedBytes })
-        }
-      },
-    },
-  }
-}
-
 /**
  * Makes the built app installable: manifest, icons drawn from the project's own SVG, and a service worker that knows the
  * files of this build by name.
@@ -78,7 +53,7 @@ export function appFiles(icons: { readonly plain: string; readonly whole: string
       emit('icon-touch.png', await drawn(icons.whole, TOUCH_ICON_SIDE))
       const worker = bundle[WORKER]
       if (worker?.type !== 'chunk') throw new Error('the service worker was not built')
-      const kept = ['/index.html', '/manifest.webmanifest', ...keptFiles(bundle)]
+      const kept = ['/index.html', `/${LIFT_PAGE}`, '/manifest.webmanifest', ...keptFiles(bundle)]
       worker.code = worker.code
         .replaceAll('__KEPT_FILES__', JSON.stringify(kept))
         .replaceAll('__BUILD__', JSON.stringify(nameOf(kept)))
@@ -106,8 +81,6 @@ function keptFiles(bundle: Rollup.OutputBundle): string[] {
   for (const output of Object.values(bundle)) {
     if (output.type !== 'chunk' || output.fileName === WORKER) continue
     if (output.isEntry || output.moduleIds.some((id) => WANTED.test(id))) keep(output.fileName)
-    // The entry loads the app as its first act: without it nothing stands.
-    if (output.isEntry) for (const each of output.dynamicImports) keep(each)
   }
   return [...kept].toSorted().map((fileName) => `/${fileName}`)
 }
