@@ -49,3 +49,45 @@ describe('the keys of web push', () => {
     expect(readConfig(environment).push.subject).toBe(subject)
   })
 })
+
+describe('PROCESS', () => {
+  const shared = {
+    DATABASE_URL: 'postgres://ledger@db/ledger',
+    SESSION_SECRET: 'one secret for all processes of it',
+    PUBLIC_URL: 'https://anodes.example.org',
+  }
+
+  it('is both unless said', () => {
+    expect(readConfig({}).process).toBe('both')
+  })
+
+  it.each(['server', 'worker'])('%s is taken with what all of them share', (kind) => {
+    expect(readConfig({ ...shared, PROCESS: kind }).process).toBe(kind)
+  })
+
+  it.each(Object.keys(shared))('apart needs %s', (name) => {
+    for (const kind of ['server', 'worker'])
+      expect(() => readConfig({ ...shared, PROCESS: kind, [name]: '' })).toThrow(`PROCESS=${kind} needs ${name}: `)
+  })
+
+  it('is one of three words', () => {
+    expect(() => readConfig({ ...shared, PROCESS: 'web' })).toThrow('PROCESS')
+  })
+})
+
+describe('the most connections', () => {
+  it('are 18 in three pools unless said', () => {
+    expect(readConfig({}).connections).toEqual({ service: 10, across: 4, own: 4 })
+    const fewer = { SERVICE_CONNECTIONS: '3', ACROSS_CONNECTIONS: '1', OWN_CONNECTIONS: '2' }
+    expect(readConfig(fewer).connections).toEqual({ service: 3, across: 1, own: 2 })
+  })
+
+  it.each([
+    ['SERVICE_CONNECTIONS', '0'],
+    ['ACROSS_CONNECTIONS', 'many'],
+    ['OWN_CONNECTIONS', '1'],
+    ['SERVICE_CONNECTIONS', '2.5'],
+  ])('%s is not %s', (name, value) => {
+    expect(() => readConfig({ [name]: value })).toThrow(name)
+  })
+})

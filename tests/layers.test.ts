@@ -31,25 +31,54 @@ const LAYERS: Readonly<Record<string, Layer>> = {
   contract: { layers: ['engine', 'messages'], packages: /^zod$/, never: /\bDate\.now|\bMath\.random|\bprocess\./ },
   // Files of words, and which languages there are: whoever speaks to people may read them.
   messages: { layers: [], packages: /^$/ },
-  db: { layers: ['engine', 'contract', 'messages', 'project-root'] },
+  // How the service is watched: whoever does something may say so, whatever layer it is of.
+  telemetry: { layers: [], packages: /^(node:async_hooks|@opentelemetry\/.+|prom-client)$/ },
+  db: { layers: ['engine', 'contract', 'messages', 'project-root', 'telemetry'] },
   // What screen and paper show alike, made of the service's answers.
   presentation: { layers: ['engine', 'contract'], packages: /^$/, never: /\bDate\.now|\bMath\.random|\bprocess\./ },
-  outside: { layers: ['contract', 'presentation', 'project-root', 'messages'] },
+  outside: { layers: ['contract', 'presentation', 'project-root', 'messages', 'telemetry'] },
   // HTTP is not theirs, nor a framework that serves it.
   services: {
-    layers: ['engine', 'contract', 'presentation', 'db', 'outside', 'messages'],
+    layers: ['engine', 'contract', 'presentation', 'db', 'outside', 'messages', 'telemetry'],
     packages: /^(?!@?fastify|vite|react|pg-boss)/,
   },
-  jobs: { layers: ['engine', 'contract', 'db', 'services'] },
-  http: { layers: ['engine', 'contract', 'db', 'services'] },
+  jobs: { layers: ['engine', 'contract', 'db', 'services', 'telemetry'] },
+  http: { layers: ['engine', 'contract', 'db', 'services', 'telemetry'] },
   web: {
     layers: ['engine', 'contract', 'presentation', 'messages'],
     packages: /^(?!node:|@?fastify|drizzle-orm|pg$|pg-boss)/,
   },
+  'web/build': { layers: [] },
 }
 
 /** Only these know which status a failure has: the border of HTTP, and no other layer. */
 const STATUS_CODES = /\bstatusCode\b|\bHttpProblem\b/
+
+/** Who works across organisations, and on what; everybody else works for one at a time. */
+const ACROSS: Readonly<Record<string, string>> = {
+  'services/access/sign-in.ts': 'people, their links and sessions',
+  'services/access/sessions.ts': "a person's sessions",
+  'services/access/preferences.ts': "a person's preferences",
+  'services/access/passkeys.ts': "a person's passkeys, and whose a passkey is",
+  'services/access/memberships.ts': 'where an address belongs',
+  'services/access/api-keys.ts': 'where a key belongs',
+  'services/access/attempts.ts': 'how often somebody without a name tried',
+  'services/access/idempotency.ts': 'keys that are old',
+  'services/access/set-up.ts': 'the first organisation',
+  'services/access/demo-people.ts': "the demo's one organisation",
+  'services/calendar/calendar-feed-service.ts': 'where a link belongs',
+  'services/jobs/job-service.ts': 'jobs that lost their process',
+  'services/notices/notice-decider.ts': 'who has reminders switched on',
+  'services/notices/notice-sender.ts': 'letters that are due',
+  'services/push/push-service.ts': "a person's devices",
+  'services/webhooks/deliverer.ts': 'deliveries that are due or old',
+  'services/watching/figures.ts': 'how much waits',
+  'services/watching/status-service.ts': 'whether an organisation is alone',
+  'jobs/background.ts': "every organisation's nightly refit",
+  'commands/choose-organisation.ts': 'the organisation by its name',
+}
+/** They hand the handles on. */
+const BUILDERS = ['services/build-services.ts', 'main.ts', 'commands/import.ts']
 
 const files = readdirSync(SOURCE, { recursive: true, withFileTypes: true })
   .filter((entry) => entry.isFile())
@@ -58,8 +87,14 @@ const sources: readonly SourceFile[] = files
   .filter((path) => /\.(ts|tsx|css|html)$/.test(path))
   .map((path) => ({ path, text: readFileSync(join(SOURCE, path), 'utf8') }))
 
-const layerOf = (path: string) => path.split('/')[0]!.replace(/\.[jt]s$/, '')
-const filesOf = (layer: string) => sources.filter(({ path }) => path.startsWith(`${layer}/`) && /\.tsx?$/.test(path))
+/** How the pages are built is not what runs in a browser. */
+const BUILD_OF_PAGES = /^web\/(build\/|vite\.config)/
+
+function layerOf(path: string): string {
+  return BUILD_OF_PAGES.test(path) ? 'web/build' : path.split('/')[0]!.replace(/\.[jt]s$/, '')
+}
+
+const filesOf = (layer: string) => sources.filter(({ path }) => layerOf(path) === layer && /\.tsx?$/.test(path))
 
 function importsOf({ text }: SourceFile): string[] {
   return [...text.matchAll(/\b(?:from|import)\s*\(?\s*'([\w@./:-]+)'/g)].map(([, specifier]) => specifier!)
@@ -97,6 +132,13 @@ describe('the direction of imports', () => {
     expect(own.flatMap((file) => trespasses(file, name, layer))).toEqual([])
   })
 
+  it('has no page in what pages are worded by', () => {
+    const wording = filesOf('web').filter(({ path }) => path.startsWith('web/wording/'))
+    expect(wording.length).toBeGreaterThan(0)
+    const toPages = wording.flatMap((file) => importsOf(file).filter((specifier) => specifier.includes('/pages/')))
+    expect(toPages).toEqual([])
+  })
+
   it('has no folder of src without a rule', () => {
     const folders = new Set(files.filter((path) => path.includes('/')).map((path) => path.split('/')[0]!))
     // `commands` stand beside `main.ts`: like it they build everything and may see everything.
@@ -106,6 +148,23 @@ describe('the direction of imports', () => {
   it.each(['engine', 'contract', 'db', 'services', 'outside', 'jobs'])('src/%s knows no status of HTTP', (name) => {
     const knowing = filesOf(name).filter(({ text }) => STATUS_CODES.test(withoutComments(text)))
     expect(knowing.map(({ path }) => path)).toEqual([])
+  })
+})
+
+describe("the database's handles", () => {
+  const users = (pattern: RegExp) =>
+    sources
+      .filter(
+        ({ path, text }) => /^(services|jobs|commands|http|main)/.test(path) && pattern.test(withoutComments(text)),
+      )
+      .map(({ path }) => path)
+
+  it('reach across organisations where that is the work, and nowhere else', () => {
+    expect(users(/\bacross\b/).sort()).toEqual([...Object.keys(ACROSS), ...BUILDERS].sort())
+  })
+
+  it('that nothing holds back are for migrations alone', () => {
+    expect(users(/\bdatabase\.db\b|[{,]\s*db\b[^}]*\} = database\b/)).toEqual([])
   })
 })
 

@@ -3,11 +3,25 @@ import { availableParallelism } from 'node:os'
 import { defineConfig, type TestProjectInlineConfiguration } from 'vitest/config'
 import { BaseSequencer, type TestSpecification } from 'vitest/node'
 
-/** Tests that start the service as a process of its own, compiled. */
+/** Tests that start the service as a process of its own: minutes each. */
 const OF_PROCESSES = ['tests/durability/**/*.test.ts', 'tests/main/**/*.test.ts', 'tests/end-to-end/**/*.test.ts']
 
+/** The one of them that a run of the quick tests has too: the main job in a browser, from the list at the lift to the summary, offline as well. */
+const JOURNEY = 'tests/end-to-end/lift.test.ts'
+
+const FOR_BROWSERS = ['tests/end-to-end/build-web.ts', 'tests/end-to-end/fleet-template.ts']
+
 /** Each of these takes a minute and more, so they begin first: at the end no core waits for one file alone. */
-const LONGEST = [/kills-embedded/, /web-app/, /end-to-end\/findings/, /refits-/, /kills-server/, /start\.test/]
+const LONGEST = [
+  /lift\.test/,
+  /kills-embedded/,
+  /web-app/,
+  /end-to-end\/findings/,
+  /refits-/,
+  /kills-server/,
+  /start\.test/,
+  /access-matrix/,
+]
 
 /** By how long they take as far as that is known, the others by size. */
 class LongestFirst extends BaseSequencer {
@@ -38,13 +52,11 @@ export default defineConfig({
     sequence: { sequencer: LongestFirst },
     projects: [
       project('services', { include: ['tests/**/*.test.ts'], exclude: OF_PROCESSES }),
+      project('journey', { include: [JOURNEY], globalSetup: FOR_BROWSERS }),
       project('processes', {
         include: OF_PROCESSES,
-        globalSetup: [
-          'tests/process/compile.ts',
-          'tests/end-to-end/build-web.ts',
-          'tests/end-to-end/fleet-template.ts',
-        ],
+        exclude: [JOURNEY],
+        globalSetup: ['tests/process/compile.ts', ...FOR_BROWSERS],
       }),
     ],
   },

@@ -195,7 +195,7 @@ function mistakenFor({ fault, main }: ScoredFault): string {
   const { causes, anomaly } = main!
   const evidence = causes[0]!.evidence
     .filter(({ weight }) => Math.abs(weight) > 0.3)
-    .map(({ observation, what, weight }) => `\n      ${weight.toFixed(1)} ${observation}: ${what}`)
+    .map(({ code, values, weight }) => `\n      ${weight.toFixed(1)} ${code}: ${JSON.stringify(values)}`)
   return (
     `${causes[0]!.cause} ${causes[0]!.probability.toFixed(2)} (right: ${probabilityOf(main!, fault.cause).toFixed(2)}): ${inWords(fault)}; ` +
     `found as ${anomaly.direction} ${anomaly.scope} by ${anomaly.noticedBy}${evidence.join('')}`

@@ -3,6 +3,12 @@ const BENCHES: Readonly<Record<string, () => Promise<{ run(args: readonly string
   engine: () => import('./engine.js'),
   coverage: () => import('./coverage.js'),
   diagnosis: () => import('./diagnosis.js'),
+  web: () => import('./web.js'),
+  screens: () => import('./screens.js'),
+  large: () => import('./large.js'),
+  http: () => import('./http.js'),
+  memory: () => import('./memory.js'),
+  growth: () => import('./growth.js'),
 }
 
 const [name = '', ...args] = process.argv.slice(2)

@@ -4,8 +4,11 @@ import * as anodes from '../../src/contract/anodes.js'
 import * as galvanic from '../../src/contract/galvanic.js'
 import * as haulOuts from '../../src/contract/haul-outs.js'
 import * as mass from '../../src/contract/mass.js'
+import * as plannedLifts from '../../src/contract/planned-lifts.js'
+import * as pontoonDrawing from '../../src/contract/pontoon-drawing.js'
 import * as recordQuestions from '../../src/contract/record-questions.js'
 import * as reference from '../../src/contract/reference.js'
+import * as status from '../../src/contract/status.js'
 import * as weighings from '../../src/contract/weighings.js'
 
 const isSchema = (value: unknown): value is z.ZodType =>
@@ -16,9 +19,12 @@ describe.each([
   ['anodes', anodes],
   ['weighings', weighings],
   ['haul-outs', haulOuts],
+  ['planned-lifts', plannedLifts],
   ['galvanic', galvanic],
+  ['pontoon-drawing', pontoonDrawing],
   ['record-questions', recordQuestions],
   ['reference', reference],
+  ['status', status],
 ])('the examples of %s', (_, module) => {
   const examples = Object.entries(module).flatMap(([name, schema]) => {
     const given: unknown = isSchema(schema) ? schema.meta()?.examples : undefined

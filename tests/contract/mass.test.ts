@@ -1,7 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { z } from 'zod'
-import { GRAMS_PER_UNIT, gramsOf, LengthMm, MassG, MassGOrZero } from '../../src/contract/mass.js'
+import { GRAMS_PER_UNIT, gramsOf } from '../../src/contract/grams.js'
+import { LengthMm, MassG, MassGOrZero } from '../../src/contract/mass.js'
 import { MASS_UNITS } from '../../src/contract/vocabulary.js'
 
 const unit = fc.constantFrom(...MASS_UNITS)

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { PGlite } from '@electric-sql/pglite'
 import { btree_gist } from '@electric-sql/pglite/contrib/btree_gist'
+import { pg_trgm } from '@electric-sql/pglite/contrib/pg_trgm'
 import { drizzle } from 'drizzle-orm/pglite'
 import pg from 'pg'
 import type { TestProject } from 'vitest/node'
@@ -45,7 +46,7 @@ async function copiesOf(url: string, template: string): Promise<string[]> {
 }
 
 async function prepareEmbedded(project: TestProject) {
-  const lite = await PGlite.create({ extensions: { btree_gist } })
+  const lite = await PGlite.create({ extensions: { btree_gist, pg_trgm } })
   const db = drizzle(lite, { schema }) as unknown as Db
   await migrateDatabase({ kind: 'embedded', db, withStartLock: (work) => work() } as Database)
   const folder = mkdtempSync(join(tmpdir(), 'anode-ledger-dump-'))

@@ -2,15 +2,14 @@ import { randomUUID } from 'node:crypto'
 import { readFileSync } from 'node:fs'
 import { PGlite } from '@electric-sql/pglite'
 import { btree_gist } from '@electric-sql/pglite/contrib/btree_gist'
-import { drizzle } from 'drizzle-orm/pglite'
+import { pg_trgm } from '@electric-sql/pglite/contrib/pg_trgm'
 import pg from 'pg'
 import { inject } from 'vitest'
-import { type Database, type Db, openDatabase } from '../../src/db/client.js'
-import * as schema from '../../src/db/schema/index.js'
+import { type Database, type Db, embeddedHandles, openDatabase } from '../../src/db/client.js'
 import { organisations } from '../../src/db/schema/index.js'
 import type { Actor } from '../../src/services/actor.js'
 
-/** A database of its own for one test file, migrated and empty; `close` removes it. */
+/** A database of its own for one test file, migrated and empty; `close` removes it. Its `db` are the test's own eyes, which see everything. */
 export interface TestDatabase extends Database {
   /** Where another process can reach it; the embedded one cannot be shared. */
   readonly url: string | undefined
@@ -74,15 +73,11 @@ async function copyTemplate(server: Server): Promise<TestDatabase> {
 }
 
 async function loadDump(dump: string): Promise<TestDatabase> {
-  const lite = await PGlite.create({ loadDataDir: new Blob([readFileSync(dump)]), extensions: { btree_gist } })
+  const lite = await PGlite.create({ loadDataDir: new Blob([readFileSync(dump)]), extensions: { btree_gist, pg_trgm } })
   return {
     kind: 'embedded',
     url: undefined,
-    db: drizzle(lite, { schema }) as unknown as Db,
-    executor: {
-      executeSql: async (text, values) =>
-        values?.length ? lite.query(text, values) : ((await lite.exec(text)).at(-1) ?? { rows: [] }),
-    },
+    ...embeddedHandles(lite),
     withStartLock: (work) => work(),
     close: () => lite.close(),
   }

@@ -2,8 +2,8 @@ import { expect } from 'vitest'
 import { type RunningProcess, startProcess } from '../process/running-process.js'
 import { type Acknowledged, ANODES, addBoats, attempt, Crew, LIFT_BOATS, type Sent, type Write } from './writers.js'
 
-/** LONG=1 asks for the twenty that the durability of a release rests on; each run of the tests has a few. */
-export const KILLS = process.env.LONG === '1' ? 20 : 5
+/** ROUNDS=200 asks for what the durability of a release rests on; LONG=1 for what CI does, and each run of the long tests has a few. */
+export const KILLS = Number(process.env.ROUNDS ?? (process.env.LONG === '1' ? 10 : 5))
 const FEWEST_WRITES = 6
 const PAGE = 200
 
@@ -102,7 +102,8 @@ async function readAll(service: RunningProcess): Promise<Stored> {
   return { boats, weighings, haulOuts } as Stored
 }
 
-async function allPages(service: RunningProcess, path: string): Promise<unknown[]> {
+/** All items of a list, however many pages it has. */
+export async function allPages(service: RunningProcess, path: string): Promise<unknown[]> {
   const items: unknown[] = []
   for (let cursor: string | null = ''; cursor !== null; ) {
     const { status, body } = await service.send('GET', `${path}?limit=${PAGE}${cursor && `&cursor=${cursor}`}`)

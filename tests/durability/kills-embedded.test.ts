@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { KEY } from '../process/running-process.js'
 import { KILLS, surviveKills } from './kill-rounds.js'
 
-const LIMIT_MS = 1_200_000
+const LIMIT_MS = 600_000 + KILLS * 30_000
 
 describe('the service on the embedded database', () => {
   let folder: string

@@ -6,7 +6,7 @@ import { createTestDatabase, type TestDatabase } from '../database/test-database
 import { KEY } from '../process/running-process.js'
 import { KILLS, surviveKills } from './kill-rounds.js'
 
-const LIMIT_MS = 1_200_000
+const LIMIT_MS = 600_000 + KILLS * 30_000
 
 describe.skipIf(inject('testDatabase').kind === 'embedded')('the service on a PostgreSQL server', () => {
   let database: TestDatabase

@@ -14,18 +14,23 @@ const SPREAD = 0.25
 const MOST_LOST = 0.9
 const START = 20_311
 
-/** CSV files of a fleet that was lifted yearly, each anode weighed, every second time replaced: 15 weighings a boat. */
+/** CSV files of a fleet of as many owners as boats that was lifted yearly, each anode weighed, every second time replaced: 15 weighings a boat. */
 export function largeFleet(boatCount: number, today: string): FormData {
   const random = new Uniform(START)
   const firstDay = Date.parse(today) / DAY_MS - (LIFTS + 1) * YEAR_DAYS
   const dayOf = (day: number) => new Date(day * DAY_MS).toISOString().slice(0, 10)
   const berthEffects = Array.from({ length: BERTHS }, () => SPREAD * random.normal())
-  const rows = { boats: ['boat'], stays: ['boat,from,berth'], anodes: [ANODE_COLUMNS], weighings: [WEIGHING_COLUMNS] }
+  const rows = {
+    boats: ['boat,owner_name,owner_email'],
+    stays: ['boat,from,berth'],
+    anodes: [ANODE_COLUMNS],
+    weighings: [WEIGHING_COLUMNS],
+  }
   for (let index = 0; index < boatCount; index++) {
     const boat = `Boat ${index}`
     const berth = index % BERTHS
     const afloatOn = firstDay + (index % 200)
-    rows.boats.push(boat)
+    rows.boats.push(`${boat},Owner ${index},owner-${index}@example.org`)
     rows.stays.push(`${boat},${dayOf(afloatOn)},Berth ${berth}`)
     const logRate = Math.log(YEARLY_LOSS) + berthEffects[berth]! + SPREAD * random.normal()
     for (const position of POSITIONS) {

@@ -18,6 +18,15 @@ import { type RunningService, startServiceWithFleet } from './running-service.js
 
 if (!isBrowserWanted) console.log('browser tests are skipped: no Chromium was found (set CHROMIUM_PATH)')
 
+/** A phone's own: it keeps keys, and knows its holder. */
+const FINGER_READER = {
+  protocol: 'ctap2',
+  transport: 'internal',
+  hasResidentKey: true,
+  hasUserVerification: true,
+  automaticPresenceSimulation: true,
+} as const
+
 const SET_UP_LIMIT_MS = 360_000
 const TEST_LIMIT_MS = 180_000
 const TODAY = new Date().toISOString().slice(0, 10)
@@ -207,7 +216,7 @@ describe.skipIf(!isBrowserWanted)('owners, settings, people and set-up', { timeo
     await page.getByText('People and keys are for administrators.').waitFor(SOON)
     await becomeAdministrator()
     await page.reload()
-    await page.getByLabel('E-mail address').fill('new.hand@example.org')
+    await page.getByLabel('E-mail address', { exact: true }).fill('new.hand@example.org')
     await page.getByRole('button', { name: 'Invite' }).click()
     await page.getByText('new.hand@example.org is invited.').waitFor(SOON)
     await page.getByLabel('Role of new.hand@example.org').selectOption('manager')
@@ -219,6 +228,7 @@ describe.skipIf(!isBrowserWanted)('owners, settings, people and set-up', { timeo
     await expect.poll(roleOfNew, SOON).toBeUndefined()
 
     await page.getByLabel('What is it for?').fill('Lift scale')
+    await page.getByLabel('May do').selectOption('read')
     await page.getByRole('button', { name: 'Make a key' }).click()
     const secret = (await page.locator('.settings-secret code').textContent(SOON)) ?? ''
     const status = async () =>
@@ -226,10 +236,27 @@ describe.skipIf(!isBrowserWanted)('owners, settings, people and set-up', { timeo
     expect(await status()).toBe(200)
     expect(await violations(page)).toEqual([])
     await page.getByRole('button', { name: 'I have it' }).click()
+    await page.getByRole('button', { name: 'New secret for Lift scale' }).click()
+    await page.getByText('This is the new secret of “Lift scale”.').waitFor(SOON)
+    const renewed = (await page.locator('.settings-secret code').textContent(SOON)) ?? ''
+    expect(renewed).not.toBe(secret)
+    expect(await status()).toBe(200)
+    await page.getByText(/the secret before it, .* opens until/).waitFor(SOON)
+    expect(await violations(page)).toEqual([])
+    await page.getByRole('button', { name: 'I have it' }).click()
     await page.getByRole('button', { name: 'Revoke Lift scale' }).click()
     await page.getByRole('button', { name: 'Yes, revoke' }).click()
     await expect.poll(status, SOON).toBe(401)
     expect(await page.getByText(secret).count()).toBe(0)
+
+    await page.goto(`${service.address}/settings`)
+    await page.getByRole('link', { name: 'Status' }).click(SOON)
+    await page.getByText(/\d+ anodes on \d+ boats/).waitFor(SOON)
+    await page.getByRole('row', { name: /^Forecasts made anew/ }).waitFor(SOON)
+    expect(await isWide(page)).toBe(false)
+    await page.setViewportSize(PHONE)
+    expect(await isWide(page)).toBe(false)
+    expect(await violations(page)).toEqual([])
     await close()
   })
 
@@ -241,4 +268,55 @@ describe.skipIf(!isBrowserWanted)('owners, settings, people and set-up', { timeo
     await service.remove(`/v1/members/${manager.id}`, manager.version)
     await service.post('/v1/members', { email: manager.email, role: 'administrator' })
   }
+
+  it.each([
+    ['a phone', PHONE],
+    ['a desk', DESK],
+  ] as const)('signs somebody in by a passkey of %s, until it is removed', async (_, size) => {
+    const { page, complaints, close } = await enter(size, 'staff', '/settings')
+    const devtools = await page.context().newCDPSession(page)
+    await devtools.send('WebAuthn.enable')
+    const { authenticatorId } = await devtools.send('WebAuthn.addVirtualAuthenticator', { options: FINGER_READER })
+    const recognises = (isUserVerified: boolean) =>
+      devtools.send('WebAuthn.setUserVerified', { authenticatorId, isUserVerified })
+    const add = page.getByRole('button', { name: 'Add a passkey on this device' })
+
+    await recognises(false)
+    await add.click()
+    await page.getByText('Nothing was added').waitFor(SOON)
+    await recognises(true)
+    await add.click()
+    await page.getByText('not used yet').waitFor(SOON)
+    await add.click()
+    await page.getByText('This device has a passkey for you already.').waitFor(SOON)
+    expect(await isWide(page)).toBe(false)
+    expect(await violations(page)).toEqual([])
+
+    await page.context().clearCookies()
+    await page.goto(`${service.address}/sign-in?then=/settings`)
+    const door = page.getByRole('button', { name: 'Sign in with a passkey' })
+    await door.waitFor(SOON)
+    expect(await isWide(page)).toBe(false)
+    expect(await violations(page)).toEqual([])
+    await recognises(false)
+    await door.click()
+    await page.getByText('Nobody was signed in').waitFor(SOON)
+    await recognises(true)
+    await door.click()
+    await page.waitForURL('**/settings', SOON)
+    await page
+      .getByText(/last used /)
+      .first()
+      .waitFor(SOON)
+
+    await page.getByRole('button', { name: /^Remove the passkey of / }).click()
+    await page.getByText('You have none yet.').waitFor(SOON)
+    await page.context().clearCookies()
+    await page.goto(`${service.address}/sign-in`)
+    await door.click()
+    await page.getByText('This passkey is not known here any more.').waitFor(SOON)
+    // What was refused above stands on the console of the browser.
+    expect(complaints.filter((complaint) => !complaint.includes('422'))).toEqual([])
+    await close()
+  })
 })

@@ -2,6 +2,7 @@ import { join } from 'node:path'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { DepletionView } from '../../src/contract/forecasts.js'
+import { HaulOutPage } from '../../src/contract/haul-outs.js'
 import { PotentialPage } from '../../src/contract/potentials.js'
 import { StayPage } from '../../src/contract/stays.js'
 import { nextLiftOf } from '../../src/presentation/next-lift.js'
@@ -22,6 +23,10 @@ if (!isBrowserWanted) console.log('browser tests are skipped: no Chromium was fo
 const SET_UP_LIMIT_MS = 360_000
 const TEST_LIMIT_MS = 120_000
 const TODAY = new Date().toISOString().slice(0, 10)
+/** Later than any lift that the demo fleet has planned, so that it comes first. */
+const LIFT_DAY = `${Number(TODAY.slice(0, 4)) + 4}-04-18`
+/** A page that is fetched on a machine that does other work too. */
+const SOON = { timeout: 30_000 }
 /** Surveyed twice with an electrode, with the shore lead and without. */
 const BOAT = 'Second Kettle'
 const PATH = `/v1/boats/${encodeURIComponent(BOAT)}`
@@ -57,6 +62,30 @@ describe.skipIf(!isBrowserWanted)('the page of a boat in a browser', { timeout: 
     await page.goto(`${service.address}/boats/${encodeURIComponent(BOAT)}`)
     await page.getByRole('heading', { name: BOAT }).waitFor()
   }
+
+  it.each([
+    ['a phone', PHONE],
+    ['a desk', DESK],
+  ] as const)('puts a lift into the calendar on %s, and takes it out again', async (_, size) => {
+    const { page, complaints, close } = await enter(size)
+    await open(page)
+    const lifts = async () =>
+      HaulOutPage.parse(await service.get(`/v1/haul-outs?boat=${encodeURIComponent(BOAT)}&limit=200`))
+        .items.map(({ hauledOn }) => hauledOn)
+        .filter((day) => day === LIFT_DAY)
+    await page.getByLabel('Day of the lift').fill(LIFT_DAY)
+    await page.getByRole('button', { name: 'Put into the calendar' }).click()
+    const takeOut = page.getByRole('button', { name: `Take out the lift of 18 Apr ${LIFT_DAY.slice(0, 4)}` })
+    await takeOut.waitFor(SOON)
+    expect(await lifts()).toEqual([LIFT_DAY])
+    await page.getByRole('button', { name: 'Put into the calendar' }).click()
+    await page.getByText('This lift is in the calendar already.').waitFor(SOON)
+    expect(await seriousViolations(page)).toEqual([])
+    await takeOut.click()
+    await expect.poll(lifts, SOON).toEqual([])
+    expect(complaints).toEqual([])
+    await close()
+  })
 
   it('compares two photos by a line that goes with the pointer and with the arrow keys', async () => {
     const { page, complaints, close } = await enter(DESK)

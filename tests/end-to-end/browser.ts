@@ -34,13 +34,17 @@ export interface WatchedPage {
   close(): Promise<void>
 }
 
-export async function openPage(browser: Browser, viewport: { width: number; height: number }): Promise<WatchedPage> {
+export async function openPage(
+  browser: Browser,
+  viewport: { width: number; height: number },
+  locale = 'en-GB',
+): Promise<WatchedPage> {
   // Without the service worker: what it answers, nobody can look into from outside. Phones of the lift's tests have it.
   const serviceWorkers = 'block'
   const context = await browser.newContext({
     viewport,
     hasTouch: viewport.width < 600,
-    locale: 'en-GB',
+    locale,
     serviceWorkers,
   })
   const page = await context.newPage()

@@ -3,6 +3,7 @@ import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { DepletionPage, DeskBoatPage } from '../../src/contract/desk.js'
 import { PartsList } from '../../src/contract/desk-plan.js'
+import { HaulOutPage } from '../../src/contract/haul-outs.js'
 import {
   DESK,
   isBrowserWanted,
@@ -145,6 +146,34 @@ describe.skipIf(!isBrowserWanted)('the fleet desk in a browser', { timeout: TEST
     expect(lines.filter((line) => /^\d{4}-/.test(line)).length).toBe(lifts)
     await page.reload()
     await expect.poll(() => page.locator('.desk-day li').count(), SOON).toBe(lifts)
+    expect(complaints).toEqual([])
+    await close()
+  })
+
+  it('takes the plan over into the calendar without who was left out, and out again', async () => {
+    const path = `?tab=plan&plan-from=${inDays(7)}&plan-to=${inDays(90)}&plan-until=${inDays(120)}`
+    const { page, complaints, close } = await enter(DESK, path)
+    const planned = async () => {
+      const query = new URLSearchParams({ from: inDays(7), to: inDays(90), limit: '200' })
+      const { items } = HaulOutPage.parse(await service.get(`/v1/haul-outs?${query}`))
+      return items.map(({ boat, hauledOn }) => `${hauledOn} ${boat}`).toSorted()
+    }
+    await page.locator('.desk-day li').first().waitFor(SOON)
+    const before = await planned()
+    const first = page.locator('.desk-day li').first()
+    const leftOut = (await first.getByRole('link').textContent()) ?? ''
+    const lifts = await page.locator('.desk-day li').count()
+    await page.getByRole('button', { name: `Leave out ${leftOut}` }).click()
+    const accept = page.locator('.desk-accept')
+    await accept.getByRole('button', { name: `Put ${lifts - 1} lift` }).click()
+    await accept.getByText(/in the calendar now/).waitFor(SOON)
+    const added = (await planned()).filter((lift) => !before.includes(lift))
+    expect(added.length).toBeGreaterThan(0)
+    expect(added.some((lift) => lift.endsWith(` ${leftOut}`))).toBe(false)
+    expect(await accept.textContent()).toContain(`${added.length} lift`)
+    await accept.getByRole('button', { name: 'Take them out again' }).click()
+    await accept.getByText(/taken out again/).waitFor(SOON)
+    expect(await planned()).toEqual(before)
     expect(complaints).toEqual([])
     await close()
   })

@@ -109,4 +109,57 @@ describe.skipIf(!isBrowserWanted)('a phone in trouble at the lift', { timeout: T
       await phone.close()
     },
   )
+
+  /** From now on the phone keeps nothing new, as one whose room is used up; what it holds stays. */
+  const fillUp = ({ page }: Phone) =>
+    page.evaluate(() => {
+      const refuse = () => {
+        throw new DOMException('The quota has been exceeded.', 'QuotaExceededError')
+      }
+      Storage.prototype.setItem = refuse
+      IDBObjectStore.prototype.put = refuse
+    })
+
+  it('says that its room is used up, loses nothing, and sends past its store once there is a network', async () => {
+    const boat = boatAt(3)
+    const phone = await openPhone(browser, service.address)
+    await openAnode(phone, boat)
+    // What a page fetches and writes at its start is not what is tried here.
+    await phone.page.waitForLoadState('networkidle')
+    await fillUp(phone)
+    await phone.context.setOffline(true)
+    await phone.key(String(expectedG(boat)))
+    await phone.page.getByText('what you type now is there only as long as this page stays open').waitFor(SOON)
+    await phone.page.getByRole('link', { name: 'Back' }).tap()
+    await phone.page.getByRole('link', { name: 'Summary and log' }).tap()
+    await phone.page.getByRole('button', { name: 'Log this haul-out' }).tap()
+    await phone.page.getByText('This phone has no room left to keep this.').waitFor(SOON)
+    await phone.page.getByRole('button', { name: 'Send it now' }).tap()
+    await phone.page.getByText('Your entries are still here.').waitFor(SOON)
+    expect(await loggedToday(boat)).toEqual([])
+    await phone.context.setOffline(false)
+    await phone.page.getByRole('button', { name: 'Send it now' }).tap()
+    await phone.page.getByText('Sent: the service has it.').waitFor(SOON)
+    const [logged] = await loggedToday(boat)
+    expect(logged?.weighings.map(({ massG }) => massG)).toEqual([expectedG(boat)])
+    expect(phone.complaints).toEqual([])
+    await phone.close()
+  })
+
+  it('sends its outbox although its room is used up', async () => {
+    const boat = boatAt(4)
+    const phone = await openPhone(browser, service.address)
+    await openAnode(phone, boat)
+    await phone.context.setOffline(true)
+    await phone.key(String(expectedG(boat)))
+    await phone.page.getByRole('link', { name: 'Back' }).tap()
+    await phone.page.getByRole('link', { name: 'Summary and log' }).tap()
+    await phone.page.getByRole('button', { name: 'Log this haul-out' }).tap()
+    await phone.page.getByText('Kept on this phone.').waitFor(SOON)
+    await fillUp(phone)
+    await phone.context.setOffline(false)
+    await expect.poll(() => loggedToday(boat).then((logs) => logs.length), SOON).toBe(1)
+    await phone.page.getByText('That entry is no longer on this phone.').waitFor(SOON)
+    await phone.close()
+  })
 })

@@ -1,10 +1,9 @@
-import { gzipSync } from 'node:zlib'
-import type { Browser, Response } from 'playwright-core'
+import type { Browser } from 'playwright-core'
 import sharp from 'sharp'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { HaulOutDetail, HaulOutPage } from '../../src/contract/haul-outs.js'
 import { PhotoPage } from '../../src/contract/photos.js'
-import { DESK, isBrowserWanted, launchBrowser, openPage, PHONE, seriousViolations } from './browser.js'
+import { isBrowserWanted, launchBrowser, openPage, PHONE, seriousViolations } from './browser.js'
 import { type BoatToLift, boatsToLift } from './lift-boats.js'
 import { openPhone, type Phone } from './phone.js'
 import { type RunningService, startServiceWithFleet } from './running-service.js'
@@ -17,7 +16,6 @@ const TODAY = new Date().toISOString().slice(0, 10)
 /** A whole boat of four anodes: the lift waits no longer. */
 const MOST_TAPS = 40
 const LONGEST_MS = 120_000
-const LARGEST_FIRST_LOAD_BYTES = 200_000
 
 describe.skipIf(!isBrowserWanted)('the lift on a phone', { timeout: TEST_LIMIT_MS }, () => {
   let browser: Browser
@@ -86,11 +84,18 @@ describe.skipIf(!isBrowserWanted)('the lift on a phone', { timeout: TEST_LIMIT_M
   const untilHeld = async (phone: Phone, boat: BoatToLift) => {
     const isKept = async () => Boolean((await navigator.serviceWorker.getRegistration())?.active)
     await expect.poll(() => phone.page.evaluate(isKept), { timeout: 60_000 }).toBe(true)
-    const isHeld = (name: string) =>
-      new Promise<boolean>((resolve) => {
+    const isHeld = async (name: string) => {
+      // Opening what is not there would make it, empty, and in the way of the app.
+      if (!(await indexedDB.databases()).some((each) => each.name === 'anode-ledger')) return false
+      return new Promise<boolean>((resolve) => {
         const opening = indexedDB.open('anode-ledger')
+        opening.onerror = () => resolve(false)
         opening.onsuccess = () => {
           const db = opening.result
+          if (!db.objectStoreNames.contains('boats')) {
+            db.close()
+            return resolve(false)
+          }
           const all = db.transaction('boats').objectStore('boats').getAll()
           all.onsuccess = () => {
             db.close()
@@ -98,6 +103,7 @@ describe.skipIf(!isBrowserWanted)('the lift on a phone', { timeout: TEST_LIMIT_M
           }
         }
       })
+    }
     await expect.poll(() => phone.page.evaluate(isHeld, boat.name), { timeout: 60_000 }).toBe(true)
   }
 
@@ -302,7 +308,7 @@ describe.skipIf(!isBrowserWanted)('the lift on a phone', { timeout: TEST_LIMIT_M
     await phone.context.setOffline(false)
     await phone.comeBack('/lift/outbox')
     await phone.page.getByText('The service no longer has this boat').waitFor()
-    await phone.page.getByText('hull 1: 700 g.').waitFor()
+    await phone.page.getByText(/^hull 1: 700 g[.,]/).waitFor()
     await phone.page.getByRole('button', { name: 'Discard …' }).tap()
     await phone.page.getByRole('button', { name: 'Discard it for good' }).tap()
     await phone.page.getByText('Nothing waits here.').waitFor()
@@ -323,58 +329,6 @@ describe.skipIf(!isBrowserWanted)('the lift on a phone', { timeout: TEST_LIMIT_M
     const wanted = boats.find(({ name }) => name !== '')?.name ?? ''
     await page.getByLabel('Find a boat or berth').fill(wanted.toUpperCase())
     await page.locator('.lift-row', { hasText: wanted }).first().waitFor()
-    await close()
-  })
-
-  it('loads its first page in under 200 kB, compressed', async () => {
-    const { page, close } = await openPage(browser, PHONE)
-    await page.goto(`${service.address}/sign-in`)
-    await page.getByRole('button', { name: 'Look as staff' }).click()
-    await page.getByRole('heading', { name: 'Fleet' }).waitFor()
-    const loaded: Response[] = []
-    page.on('response', (response) => loaded.push(response))
-    await page.goto(`${service.address}/lift`)
-    await page.locator('.lift-row').first().waitFor()
-    // What is loaded ahead comes after the list stands; data of the fleet are not of the app.
-    const ofTheApp = loaded.filter((response) => !new URL(response.url()).pathname.startsWith('/v1/'))
-    const sizes = await Promise.all(ofTheApp.map(async (response) => gzipSync(await response.body()).length))
-    const total = sizes.reduce((sum, size) => sum + size, 0)
-    console.log(`first page at the lift: ${ofTheApp.length} files, ${total} bytes by gzip`)
-    expect(ofTheApp.length).toBeGreaterThan(5)
-    expect(total).toBeLessThan(LARGEST_FIRST_LOAD_BYTES)
-    await close()
-  })
-
-  it.each([
-    ['phone', PHONE, 'light'],
-    ['phone', PHONE, 'dark'],
-    ['desk', DESK, 'light'],
-    ['desk', DESK, 'dark'],
-  ] as const)('has no serious violation of accessibility on a %s (%o, %s)', async (_place, viewport, colorScheme) => {
-    const boat = boats.find(({ anodes }) => anodes.length > 1)
-    const { page, complaints, close } = await openPage(browser, viewport)
-    await page.emulateMedia({ colorScheme })
-    await page.goto(`${service.address}/sign-in`)
-    await page.getByRole('button', { name: 'Look as staff' }).click()
-    await page.getByRole('heading', { name: 'Fleet' }).waitFor()
-    const at = `/lift/${encodeURIComponent(boat?.name ?? '')}`
-    const found: Record<string, string[]> = {}
-    const visit = async (path: string, ready: string) => {
-      await page.goto(service.address + path)
-      await page.locator(ready).first().waitFor()
-      const wide = await page.evaluate(() => document.documentElement.scrollWidth)
-      found[path] = [...(await seriousViolations(page)), ...(wide > viewport.width ? [`${wide} px wide`] : [])]
-    }
-    await visit('/lift', '.lift-row')
-    await visit(at, '.badge')
-    await visit(`${at}/anodes/${encodeURIComponent(boat?.anodes[0]?.view.name ?? '')}`, '.keypad')
-    await page.locator('.measuring .segment', { hasText: 'Eye' }).click()
-    await page.locator('.eye-choice').nth(1).click()
-    found.eye = await seriousViolations(page)
-    await visit(`${at}/summary`, '.read-out')
-    await visit('/lift/outbox', '.lift-page p')
-    expect(Object.entries(found).filter(([, problems]) => problems.length > 0)).toEqual([])
-    expect(complaints).toEqual([])
     await close()
   })
 })

@@ -1,5 +1,5 @@
 import { type ParsedMail, simpleParser } from 'mailparser'
-import type { Browser, Page } from 'playwright-core'
+import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { type MailServer, OPEN_TO_ALL, startMailServer } from '../outside/mail-server.js'
 import { DESK, isBrowserWanted, launchBrowser, openPage, PHONE } from './browser.js'
@@ -63,9 +63,45 @@ describe.skipIf(!isBrowserWanted)('letters to owners', { timeout: TEST_LIMIT_MS 
     await close()
   })
 
+  it('can be sent to whoever looks at them, as their reader will have them', async () => {
+    const { page, complaints, close } = await openPage(browser, PHONE)
+    await page.request.post(`${service.address}/v1/demo/look-as`, { data: { role: 'manager' } })
+    await page.goto(`${service.address}/settings/letters`)
+    const before = taken.length
+    await page
+      .getByRole('button', { name: /^Send it to me: / })
+      .first()
+      .click()
+    const said = await page.getByText(/^Sent to .+@.+\.$/).textContent(SOON)
+    const [trial] = taken.slice(before).filter((letter) => said!.includes((letter.to as { text: string }).text))
+    expect(trial!.text).toContain('WHAT TO ORDER')
+    await expectFit(page)
+    await page.setViewportSize(DESK)
+    await expectFit(page)
+    expect(complaints).toEqual([])
+    await close()
+  })
+
+  it('open the boat’s page for its owner, signed in', async () => {
+    const letter = letters().find(({ text }) => text!.includes('HOW SURE'))!
+    const link = letter.text!.match(/https?:\S+(\/letters\/open\/\S+)/)![1]!
+    const { page, complaints, close } = await openPage(browser, PHONE)
+    await page.goto(service.address + link)
+    await page.getByRole('heading', { name: 'When' }).first().waitFor(SOON)
+    expect(new URL(page.url()).pathname).toBe('/yours')
+    const boat = page.locator(new URL(page.url()).hash)
+    expect(letter.text).toContain(await boat.getByRole('heading').first().textContent())
+    expect(await boat.boundingBox().then((box) => box!.y)).toBeLessThan(PHONE.height)
+    await page.goto(`${service.address}/letters/open/cut-off`)
+    await page.getByText(/^This link does not work/).waitFor(SOON)
+    await expectFit(page)
+    expect(complaints.filter((said) => !said.includes('404'))).toEqual([])
+    await close()
+  })
+
   it('lead their reader to a page where letters are put off, ended and begun again, without signing in', async () => {
     const letter = letters().find(({ text }) => text!.includes('HOW SURE'))!
-    const link = letter.text!.match(/https?:\S+\/letters\/\S+/)![0]
+    const link = letter.text!.match(/https?:\S+\/letters\/(?!open)\S+/)![0]
     const { page, complaints, close } = await openPage(browser, PHONE)
     await page.goto(service.address + new URL(link).pathname)
     await page.getByRole('heading', { name: /^Letters about / }).waitFor(SOON)

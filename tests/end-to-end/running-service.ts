@@ -92,7 +92,7 @@ function environmentOf(dataDir: string, key: string, database: ServerDatabase | 
 function spawnService(environment: Record<string, string>): ChildProcess {
   return spawn(process.execPath, ['--import', 'tsx', join(import.meta.dirname, 'service-process.ts')], {
     cwd: PROJECT_ROOT,
-    env: { ...process.env, PORT: '0', HOST: '127.0.0.1', LOG_LEVEL: 'error', DATABASE_URL: '', ...environment },
+    env: { ...process.env, PORT: '0', HOST: 'localhost', LOG_LEVEL: 'error', DATABASE_URL: '', ...environment },
     stdio: ['ignore', 'pipe', 'inherit'],
   })
 }

@@ -27,7 +27,7 @@ describe('health', () => {
     const { app } = await buildTestService(database)
     await database.close()
     expect((await app.inject('/health/live')).statusCode).toBe(200)
-    expectProblem(await app.inject('/health/ready'), 503)
+    expect(expectProblem(await app.inject('/health/ready'), 503).detail).toBe('the database does not answer')
     await app.close()
   })
 })
@@ -114,6 +114,12 @@ describe('limits', () => {
   })
 })
 
+it('waits for no request for ever, and for its head a minute', () => {
+  const { requestTimeout, headersTimeout } = server.app.server
+  expect(requestTimeout).toBe(600_000)
+  expect(headersTimeout).toBe(60_000)
+})
+
 describe('the log', () => {
   it('holds neither keys nor cookies nor the tokens of links', async () => {
     const lines: string[] = []
@@ -127,8 +133,14 @@ describe('the log', () => {
     const { app } = await buildTestService(server.database, { logger })
     const headers = { authorization: 'Bearer very-secret-key', cookie: 'anode_ledger.session_token=very-secret-cookie' }
     await app.inject({ url: '/v1/auth/magic-link/verify?token=very-secret-token', headers })
+    await app.inject({ url: '/v1/letters/very-secret-letter' })
+    await app.inject({ method: 'POST', url: '/v1/letters/very-secret-letter/open' })
+    await app.inject({ url: '/letters/open/very-secret-letter' })
+    await app.inject({ url: '/letters/very-secret-letter' })
     await app.close()
     expect(lines.join('')).toContain('/v1/auth/magic-link/verify')
+    expect(lines.join('')).toContain('/v1/letters/…/open')
+    expect(lines.join('')).toContain('"/letters/open/…"')
     expect(lines.join('')).not.toContain('very-secret')
   })
 })

@@ -9,7 +9,7 @@ export interface Answer {
 }
 
 export type Ask = (
-  method: 'GET' | 'POST' | 'PATCH' | 'DELETE',
+  method: 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE',
   url: string,
   body?: object,
   headers?: Record<string, string>,

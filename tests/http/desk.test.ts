@@ -24,7 +24,7 @@ beforeAll(async () => {
   staff = askAs(server, await server.actorOf('staff'))
   owner = askAs(server, await server.actorOf('owner'))
   await importFleet(server, deskFleet(server.ownerEmail))
-  await new RefitService(server.database.db, new FittedFleets(), () => now, 0).refit(
+  await new RefitService(server.database.service, new FittedFleets(), () => now, 0).refit(
     server.organisationId,
     async () => {},
   )

@@ -14,7 +14,7 @@ type Losses = Readonly<Record<string, number>>
  *
  * @param at the day on which these anodes were weighed last
  */
-function faultyFleetFiles(ownerEmail: string, losses: Losses): Record<string, string> {
+export function faultyFleetFiles(ownerEmail: string, losses: Losses): Record<string, string> {
   const files = fleetFiles(ownerEmail)
   const weighings = files['weighings.csv']!.split('\n').map((line) => {
     const [boat, anode, day, mass, ...rest] = line.split(',')
@@ -50,7 +50,7 @@ export interface FaultyYard {
 }
 
 /** Both anodes of Boat C went fast in the last interval; one of Boat A, the test's owner's, hardly went at all. */
-const LOSSES = { 'Boat C/shaft 3': 900, 'Boat C/hull 3': 850, 'Boat A/hull 3': 10 }
+export const LOSSES = { 'Boat C/shaft 3': 900, 'Boat C/hull 3': 850, 'Boat A/hull 3': 10 }
 
 /** Imported and fitted on 2026-06-15. */
 export async function startFaultyYard(): Promise<FaultyYard> {
@@ -60,7 +60,7 @@ export async function startFaultyYard(): Promise<FaultyYard> {
   const abroad = await startTestServer({ database: server.database, now: () => now })
   const staff = askAs(server, await server.actorOf('staff'))
   const refit = () =>
-    new RefitService(server.database.db, engine, () => now, 0).refit(server.organisationId, async () => {})
+    new RefitService(server.database.service, engine, () => now, 0).refit(server.organisationId, async () => {})
   const findings = async (query = ''): Promise<FindingItem[]> => {
     const { status, body } = await staff('GET', `/v1/findings${query}`)
     expect(status, JSON.stringify(body)).toBe(200)

@@ -18,7 +18,7 @@ let staff: Ask
 const now = new Date(`${TODAY}T10:00:00Z`)
 
 const refit = () =>
-  new RefitService(server.database.db, engine, () => now, 0).refit(server.organisationId, async () => {})
+  new RefitService(server.database.service, engine, () => now, 0).refit(server.organisationId, async () => {})
 
 beforeAll(async () => {
   server = await startTestServer({ now: () => now })

@@ -107,9 +107,126 @@ describe('an API key', () => {
   })
 })
 
+describe('the scope of a key', () => {
+  const keyOf = async (scope: string, role = 'administrator') =>
+    using((await make({ name: `For ${scope}`, role, scope })).json().secret)
+
+  it('is all of its role unless it is told', async () => {
+    const made = (await make({ name: 'Whole', role: 'staff' })).json()
+    expect(made.scope).toBe('all')
+    expectProblem(await make({ name: 'Strange', role: 'staff', scope: 'some' }), 400)
+  })
+
+  /** A door of each kind: an answer other than 403 means that it was open. */
+  const DOORS = {
+    'GET /v1/boats': 'read lift',
+    'GET /v1/exports': 'read',
+    'GET /v1/desk/boats': 'read',
+    'POST /v1/boats': '',
+    'POST /v1/boats/none/haul-outs': 'lift',
+    'POST /v1/weighings/00000000-0000-4000-8000-000000000000/photos': 'lift',
+    'POST /v1/boats/none/what-if': 'read lift',
+    'POST /v1/desk/lift-plan': 'read',
+    'POST /v1/desk/views': '',
+    'POST /v1/imports': 'import',
+    'POST /v1/api-keys': '',
+    'PATCH /v1/organisation': '',
+  }
+  it.each(['read', 'lift', 'import'])(
+    '%s opens its own doors alone, an administrator’s key included',
+    async (scope) => {
+      const headers = await keyOf(scope)
+      const open: string[] = []
+      for (const door of Object.keys(DOORS)) {
+        const [method, url] = door.split(' ') as ['GET', string]
+        const answer = await server.app.inject({ method, url, headers, ...(method !== 'GET' && { payload: {} }) })
+        if (answer.statusCode !== 403) open.push(door)
+        else expect(answer.json().detail).toContain(`the scope "${scope}" of this key`)
+      }
+      expect(open).toEqual(
+        Object.entries(DOORS).flatMap(([door, scopes]) => (scopes.split(' ').includes(scope) ? [door] : [])),
+      )
+    },
+  )
+
+  it('never gives more than the role has', async () => {
+    const headers = await keyOf('import', 'staff')
+    expect((await me(headers)).json()).toMatchObject({ scope: 'import', permissions: ['self:read'] })
+    expectProblem(await server.app.inject({ method: 'POST', url: '/v1/imports', headers }), 403)
+  })
+})
+
+describe('a key that gets another secret', () => {
+  const renew = (id: string, etag: string, payload: object = {}) =>
+    server.app.inject({
+      method: 'POST',
+      url: `/v1/api-keys/${id}/secret`,
+      headers: { ...administrator, 'if-match': etag },
+      payload,
+    })
+  const listed = async (id: string) =>
+    (await server.app.inject({ url: `/v1/api-keys/${id}`, headers: administrator })).json()
+
+  it('opens by both while the program changes over, then by the new one alone', async () => {
+    const made = await make({ name: 'Scale', role: 'staff' })
+    const { id, secret: before, prefix } = made.json()
+    await me(using(before))
+    const renewed = await renew(id, String(made.headers.etag), { overlapHours: 2 })
+    expect(renewed.statusCode, renewed.body).toBe(200)
+    const { secret } = renewed.json()
+    expect(secret).not.toBe(before)
+    const until = new Date(now.getTime() + 2 * 3_600_000).toISOString()
+    expect(renewed.json().previousSecret).toMatchObject({ prefix, until })
+    expect((await listed(id)).lastUsedAt).toBeNull()
+    for (const one of [before, secret]) {
+      expect((await me(using(one))).json()).toMatchObject({ actor: 'key:Scale', role: 'staff' })
+    }
+    expect(await listed(id)).toMatchObject({
+      lastUsedAt: now.toISOString(),
+      previousSecret: { prefix, lastUsedAt: now.toISOString() },
+    })
+    now = new Date(now.getTime() + 2 * 3_600_000)
+    expect(expectProblem(await me(using(before)), 401).detail).toBe('the API key has been replaced by a newer one')
+    expect((await me(using(secret))).statusCode).toBe(200)
+    expect((await listed(id)).previousSecret).toBeNull()
+    const entries = await server.database.db.select().from(auditEntries).where(eq(auditEntries.rowId, id))
+    expect(entries.map((one) => one.action)).toEqual(['insert', 'update'])
+  })
+
+  it('opens no longer by the old one where that got into wrong hands', async () => {
+    const made = await make({ name: 'Lost', role: 'staff' })
+    const { secret } = (await renew(made.json().id, String(made.headers.etag), { overlapHours: 0 })).json()
+    expectProblem(await me(using(made.json().secret)), 401)
+    expect((await me(using(secret))).statusCode).toBe(200)
+  })
+
+  it('is renewed from the version that was read, not for longer than a week, and not once it is over', async () => {
+    const made = await make({ name: 'Careful', role: 'staff' })
+    const { id } = made.json()
+    const etag = String(made.headers.etag)
+    expectProblem(await renew(id, '"99"'), 412)
+    expectProblem(await renew(id, etag, { overlapHours: 169 }), 400)
+    const renewed = await renew(id, etag)
+    expectProblem(await renew(id, etag), 412)
+    await revoke(id, String(renewed.headers.etag))
+    for (const { secret } of [made.json(), renewed.json()]) expectProblem(await me(using(secret)), 401)
+    expectProblem(await renew(id, String((await listed(id)).version).replace(/.+/, '"$&"')), 409)
+  })
+})
+
 describe('members', () => {
   const invite = (email: string, role: string) =>
     server.app.inject({ method: 'POST', url: '/v1/members', headers: administrator, payload: { email, role } })
+
+  it('are invited in the language of whoever invites, unless they chose one', async () => {
+    const inviter = `${randomUUID()}@example.org`
+    await invite(inviter, 'administrator')
+    const headers = await server.signIn(inviter)
+    await server.app.inject({ method: 'PATCH', url: '/v1/me/preferences', headers, payload: { language: 'es' } })
+    const email = `${randomUUID()}@example.org`
+    await server.app.inject({ method: 'POST', url: '/v1/members', headers, payload: { email, role: 'staff' } })
+    expect(server.letters.at(-1)).toMatchObject({ to: email, subject: 'Invitación a Anode Ledger' })
+  })
 
   it('are invited by e-mail, change roles and go', async () => {
     const email = `${randomUUID()}@example.org`

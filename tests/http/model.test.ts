@@ -29,7 +29,10 @@ let staff: Ask
 let now = new Date(`${TODAY}T10:00:00Z`)
 
 const refitWith = (engine: FittedFleets, lookBackLimitMs = Infinity) =>
-  new RefitService(server.database.db, engine, () => now, lookBackLimitMs).refit(server.organisationId, async () => {})
+  new RefitService(server.database.service, engine, () => now, lookBackLimitMs).refit(
+    server.organisationId,
+    async () => {},
+  )
 
 beforeAll(async () => {
   server = await startTestServer({ now: () => now })

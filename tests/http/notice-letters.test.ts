@@ -2,7 +2,7 @@ import { eq } from 'drizzle-orm'
 import type { ParsedMail } from 'mailparser'
 import { simpleParser } from 'mailparser'
 import sharp from 'sharp'
-import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest'
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest'
 import { boats, members, notices, owners } from '../../src/db/schema/index.js'
 import { LANGUAGES } from '../../src/messages/languages.js'
 import { type Mail, mailFailureOf, smtpMail } from '../../src/outside/mail.js'
@@ -19,10 +19,12 @@ let raw: Buffer[] = []
 let answers: Record<string, number> = {}
 let server: TestServer
 let administrator: Ask
+/** An administrator who signed in, where the other is a program. */
+let person: Ask
 let now = new Date('2026-03-25T12:00:00Z')
 
-/** The service's mail goes to the real conversation below. */
-let mail: Mail
+/** From the first letter on, the service's mail goes to the real conversation below. */
+let mail: Mail = { send: async () => {} }
 const HARD = 'Möwe "Ann" <b>&amp;</b>\u202e🚤'
 
 beforeAll(async () => {
@@ -34,11 +36,20 @@ beforeAll(async () => {
       done(Object.assign(new Error(code < 500 ? 'try again later' : 'no such mailbox'), { responseCode: code }))
     },
   })
-  mail = smtpMail(`smtp://${smtp.host}`, 'Yard <yard@example.org>')
-  server = await startTestServer({ now: () => now, mail: { send: (message) => mail.send(message) } })
+  server = await startTestServer({
+    now: () => now,
+    mail: {
+      send: (message) => {
+        server.letters.push(message)
+        return mail.send(message)
+      },
+    },
+  })
   await importFleet(server, fleetFiles('owner@example.org'))
   await refitNow(server, () => now)
   administrator = askAs(server, await server.actorOf('administrator'))
+  person = askAs(server, await server.signIn('administrator@example.org'))
+  mail = smtpMail(`smtp://${smtp.host}`, 'Yard <yard@example.org>')
 })
 afterAll(async () => {
   await server.close()
@@ -132,7 +143,7 @@ describe('a letter to an owner, as a mail server takes it', () => {
       expect(`${subject}\n${text}`).not.toMatch(
         /\{\{|\b(subject|lead|which|order|sure|found|mind|links|digest|summary)\.\w+/,
       )
-      if (language !== 'en') expect(text).not.toMatch(/\b(the|due|paint)\b/i)
+      if (language !== 'en') expect(text).not.toMatch(/\b(the|due|paint)\b|\((shaft|hull)\)/i)
     }
     await administrator('PATCH', '/v1/reminders', { language: 'en' })
   })
@@ -197,17 +208,177 @@ describe('a mail server that says no', () => {
     expect((await administrator('POST', `/v1/notices/${refused.id}/retry`)).status).toBe(404)
   })
 
-  it('takes an address that is no ASCII only where it can', async () => {
-    const { db } = server.database
-    await db.update(owners).set({ email: 'möwe@example.org' }).where(eq(owners.email, 'owner@example.org'))
-    try {
-      await lettersFrom('2026-06-19')
-      const item = await log('möwe@example.org')
-      expect(['sent', 'refused']).toContain(item.state)
-      if (item.state === 'refused') expect(item.failure).toMatch(/Internationalized|SMTPUTF8|UTF/i)
-    } finally {
-      await db.update(owners).set({ email: 'owner@example.org' }).where(eq(owners.email, 'möwe@example.org'))
-    }
+  describe('to an address that is no ASCII', () => {
+    const rename = (to: string, from: string) =>
+      server.database.db.update(owners).set({ email: to }).where(eq(owners.email, from))
+    beforeEach(async () => void (await rename('möwe@example.org', 'owner@example.org')))
+    afterEach(async () => {
+      mail = smtpMail(`smtp://${smtp.host}`, 'Yard <yard@example.org>')
+      await rename('owner@example.org', 'möwe@example.org')
+    })
+
+    it('gives the letter where the server knows such (RFC 6531)', async () => {
+      const letters = await lettersFrom('2026-06-19')
+      expect(await log('möwe@example.org')).toMatchObject({ state: 'sent', failure: null })
+      expect(to(letters, 'möwe@example.org')).toHaveLength(1)
+    })
+
+    it('says so where it does not, and sends nothing astray', async () => {
+      const older = await startMailServer((letter) => void raw.push(letter), { ...OPEN_TO_ALL, hideSMTPUTF8: true })
+      mail = smtpMail(`smtp://${older.host}`, 'Yard <yard@example.org>')
+      try {
+        const letters = await lettersFrom('2026-06-20')
+        const item = await log('möwe@example.org')
+        expect(item).toMatchObject({ state: 'refused', failure: expect.stringContaining('SMTPUTF8') })
+        expect(to(letters, 'möwe@example.org')).toEqual([])
+      } finally {
+        await older.close()
+      }
+    })
+  })
+})
+
+describe('the link to the boat', () => {
+  const open = (token: string) =>
+    server.app.inject({
+      method: 'POST',
+      url: `/v1/letters/${token}/open`,
+      headers: { origin: 'http://localhost:3000', 'content-type': 'application/json' },
+      payload: '{}',
+    })
+  const tokenIn = (letter: ParsedMail) => letter.text!.match(/\/letters\/open\/(\S+)/)![1]!
+  const isSignedIn = ({ cookies }: Awaited<ReturnType<typeof open>>) => cookies.length > 0
+
+  it('signs an owner in for a month, and nobody who works with a fleet', async () => {
+    const [letter] = to(await lettersFrom('2026-06-24'), 'owner@example.org')
+    const token = tokenIn(letter!)
+    const opened = await open(token)
+    expect(opened.json().page).toMatch(/^\/yours#boat-[0-9a-f-]{36}$/)
+    const cookie = opened.cookies.map(({ name, value }) => `${name}=${encodeURIComponent(value)}`).join('; ')
+    const me = await server.app.inject({ url: '/v1/me', headers: { cookie } })
+    expect(me.json()).toMatchObject({ email: 'owner@example.org', role: 'owner' })
+    const seen = await server.app.inject({ url: '/v1/boats', headers: { cookie } })
+    expect(seen.json().items.map(({ name }: { name: string }) => name)).toEqual(['Boat A'])
+
+    await server.database.db
+      .insert(members)
+      .values({ organisationId: server.organisationId, email: 'owner@example.org', role: 'staff' })
+    const asStaff = await open(token)
+    expect(asStaff.json()).toEqual({ page: '/boats/Boat%20A' })
+    expect(isSignedIn(asStaff)).toBe(false)
+    await server.database.db.delete(members).where(eq(members.email, 'owner@example.org'))
+
+    now = new Date('2026-07-25T12:00:00Z')
+    const late = await open(token)
+    expect(late.statusCode).toBe(200)
+    expect(isSignedIn(late)).toBe(false)
+  })
+
+  it('cannot be made up, nor out of the letter’s other links, nor used by another site', async () => {
+    const [letter] = to(await lettersFrom('2026-06-25'), 'owner@example.org')
+    const token = tokenIn(letter!)
+    const other = letter!.text!.match(/\/letters\/(?!open)(\S+)/)![1]!
+    const [, signature] = token.split('.')
+    const made = Buffer.from(JSON.stringify([server.organisationId, 'manager@example.org', null, '2099-01-01']))
+    for (const wrong of [other, `${made.toString('base64url')}.${signature}`, 'x', `${token}x`])
+      expect((await open(wrong)).statusCode).toBe(404)
+    expect((await server.app.inject({ url: `/v1/letters/${token}` })).statusCode).toBe(404)
+    const foreign = await server.app.inject({
+      method: 'POST',
+      url: `/v1/letters/${token}/open`,
+      headers: { origin: 'https://elsewhere.example' },
+    })
+    expect(foreign.statusCode).toBe(403)
+  })
+})
+
+describe('a mail that came back', () => {
+  const report = (id: string, action: string, status: string) => `From: MAILER-DAEMON@mail.example
+Content-Type: multipart/report; report-type=delivery-status; boundary="part"
+
+--part
+Content-Type: message/delivery-status
+
+Reporting-MTA: dns; mail.example
+
+Final-Recipient: rfc822; owner@example.org
+Action: ${action}
+Status: ${status}
+Diagnostic-Code: smtp; 550 ${status} mailbox unknown
+
+--part
+Content-Type: text/rfc822-headers
+
+Message-ID: <notice.${id}@localhost>
+
+--part--
+`
+  const handOn = async (payload: string, credentials = 'administrator' as 'administrator' | 'staff') =>
+    server.app.inject({
+      method: 'POST',
+      url: '/v1/notices/returned',
+      headers: { ...(await server.actorOf(credentials)), 'content-type': 'message/rfc822' },
+      payload,
+    })
+
+  it('ends the letters to an address that is gone, days after the server took one', async () => {
+    await lettersFrom('2026-06-23')
+    const sent = await log('owner@example.org')
+    expect(sent.state).toBe('sent')
+    const delayed = await handOn(report(sent.id, 'delayed', '4.4.1'))
+    expect(delayed.json()).toEqual({ outcome: 'delayed', notice: sent.id })
+    expect(await log('owner@example.org')).toMatchObject({ state: 'sent' })
+    expect((await handOn(report(sent.id, 'failed', '5.1.1'))).json()).toEqual({ outcome: 'refused', notice: sent.id })
+    expect(await log('owner@example.org')).toMatchObject({
+      state: 'refused',
+      failure: '550 5.1.1 mailbox unknown',
+      sentAt: sent.sentAt,
+    })
+    now = new Date('2026-12-01T12:00:00Z')
+    await server.services.noticeDecider.decideAll()
+    expect(to(await sendAll(), 'owner@example.org')).toEqual([])
+    expect((await administrator('POST', `/v1/notices/${sent.id}/retry`)).status).toBe(204)
+    expect(to(await sendAll(), 'owner@example.org')).toHaveLength(1)
+  })
+
+  it('changes nothing when it is about no letter of the organisation, or no report at all', async () => {
+    const stranger = '2f0f0e4e-6c1d-4b61-9a42-1f0a8e7f2b11'
+    for (const mail of [
+      report(stranger, 'failed', '5.1.1'),
+      report("' or 1=1 --", 'failed', '5.1.1'),
+      'Subject: hi\n\nhi',
+    ])
+      expect((await handOn(mail)).json()).toEqual({ outcome: 'none', notice: null })
+    expect((await handOn('x', 'staff')).statusCode).toBe(403)
+    expect((await administrator('POST', '/v1/notices/returned', { a: 1 })).status).toBe(415)
+    expect((await handOn('x'.repeat(3 * 1024 * 1024))).statusCode).toBe(413)
+  })
+})
+
+describe('a trial letter', () => {
+  it('shows whoever asks what an owner will read, and writes to nobody else', async () => {
+    now = new Date('2026-06-10T12:00:00Z')
+    raw = []
+    const { status, body } = await person('POST', '/v1/notices/trial', { boat: 'Boat A' })
+    expect(status).toBe(200)
+    expect(body).toMatchObject({ to: 'administrator@example.org', failure: null })
+    expect(raw).toHaveLength(1)
+    const letter = await simpleParser(raw[0]!)
+    expect(letter.subject).toBe(body.subject)
+    expect((letter.to as { text: string }).text).toBe('administrator@example.org')
+    expect(letter.text).toContain('Boat A')
+    // What its links do, they do to the reader's letters, not to the owner's.
+    const link = letter.text!.match(/\/letters\/(?!open)([\w-]+)\./)![1]!
+    expect(Buffer.from(link, 'base64url').toString()).not.toContain('owner@example.org')
+    expect((await administrator('GET', '/v1/notices')).body.items).toEqual([])
+  })
+
+  it('says what the mail server said, which boat has no letter, and that a key has no address', async () => {
+    answers['administrator@example.org'] = 550
+    expect((await person('POST', '/v1/notices/trial', {})).body.failure).toContain('no such mailbox')
+    const none = await person('POST', '/v1/notices/trial', { boat: 'Nobody' })
+    expect(none).toMatchObject({ status: 422, body: { errors: [{ pointer: '#/boat' }] } })
+    expect((await administrator('POST', '/v1/notices/trial', {})).status).toBe(403)
   })
 })
 

@@ -45,7 +45,7 @@ async function load(files: Files) {
 async function forecastsOf(files: Files): Promise<ForecastItem[]> {
   const { server, answer } = await load(files)
   expect(answer.statusCode, answer.body).toBe(200)
-  const { db } = server.database
+  const { service: db } = server.database
   await new RefitService(db, new FittedFleets(), now, 0).refit(server.organisationId, async () => {})
   const { status, body } = await askAs(server, await server.actorOf('manager'))('GET', '/v1/forecasts')
   expect(status, JSON.stringify(body)).toBe(200)

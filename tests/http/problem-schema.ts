@@ -20,6 +20,11 @@ const ajv = new Ajv2020({ allErrors: true })
 addFormats.default(ajv)
 const validate = ajv.compile(HTTP_PROBLEM)
 
+/** Whether a body is a problem document by the schema of the RFC. */
+export function isProblem(body: unknown): boolean {
+  return validate(body)
+}
+
 interface Answer {
   statusCode: number
   headers: Record<string, unknown>

@@ -8,6 +8,7 @@ import { boats } from '../../src/db/schema/index.js'
 import { OutOfRange } from '../../src/engine/errors.js'
 import { CONSTRAINT_SENTENCES } from '../../src/http/constraint-sentences.js'
 import { handleErrors, refuseUnknownPaths } from '../../src/http/error-handler.js'
+import problemWords from '../../src/messages/en/problems.json' with { type: 'json' }
 import { Conflict, Invalid, NotFound, PreconditionRequired, Stale } from '../../src/services/errors.js'
 import { createOrganisation, createTestDatabase, type TestDatabase } from '../database/test-database.js'
 import { expectProblem } from './problem-schema.js'
@@ -141,7 +142,7 @@ describe('a request that the schema refuses', () => {
 describe('a rule of the database', () => {
   /** Rules that no request can break: keys between tables that the services keep, and the tables of the machinery. */
   const outOfReach =
-    /(_pkey|_pk|_fk|_fkey)$|^auth_|^positions_boat$|^findings_|^forecasts_risk|^jobs_|^audit_entries|^webhooks_disabled|^webhook_deliveries|^calendar_feeds_email|^notices?_/
+    /(_pkey|_pk|_fk|_fkey)$|^auth_|^positions_boat$|^findings_|^forecasts_risk|^jobs_|^audit_entries|^forgotten_people_|^webhooks_disabled|^webhook_deliveries|^calendar_feeds_email|^notices?_/
 
   it('has a plain sentence, each of them', async () => {
     const rows = await database.db.execute(sql`select c.conname as name from pg_constraint c
@@ -152,6 +153,15 @@ describe('a rule of the database', () => {
     expect(silent).toEqual([])
   })
 
+  it('has a code of its own where the pages say it in other languages, which translate this very sentence', () => {
+    const coded = Object.values(CONSTRAINT_SENTENCES).flatMap(({ code, detail }) =>
+      code ? [[`clash.${code}`, detail]] : [],
+    )
+    const said = Object.entries(problemWords).filter(([key]) => key.startsWith('clash.'))
+    expect(said.length).toBeGreaterThan(10)
+    expect(coded.toSorted()).toEqual(said.toSorted())
+  })
+
   it.each([
     ['unique', [{ name: 'Wren' }, { name: 'Wren' }], 409, 'a boat of this name exists already'],
     ['check', [{ name: 'Wren', launchedYear: 12 }], 422, 'launchedYear must be between 1800 and 2200'],
@@ -160,10 +170,11 @@ describe('a rule of the database', () => {
     const actor = await createOrganisation(database.db)
     const { organisationId } = actor
     const app = serverThat(() =>
-      inOrganisation(database.db, actor, (tx) =>
+      inOrganisation(database.service, actor, (tx) =>
         tx.insert(boats).values(rows.map((row) => ({ organisationId, ...row }))),
       ),
     )
-    expect(expectProblem(await app.inject('/work'), status).detail).toBe(detail)
+    const code = status === 409 ? { code: 'boat-name-taken' } : {}
+    expect(expectProblem(await app.inject('/work'), status)).toMatchObject({ detail, ...code })
   })
 })

@@ -4,5 +4,5 @@ import type { TestServer } from './server.js'
 
 /** Fits the test's fleet and issues its forecasts, as the queue would. */
 export async function refitNow({ database, organisationId }: TestServer, now: () => Date): Promise<void> {
-  await new RefitService(database.db, new FittedFleets(), now).refit(organisationId, async () => undefined)
+  await new RefitService(database.service, new FittedFleets(), now).refit(organisationId, async () => undefined)
 }

@@ -3,7 +3,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { DepletionView } from '../../src/contract/forecasts.js'
 import { GalvanicAuditView } from '../../src/contract/galvanic.js'
 import { HaulOutDetail, HaulOutPage } from '../../src/contract/haul-outs.js'
-import { sayDay, sayMass, sayPercent } from '../../src/outside/paper/paper-words.js'
+import { LANGUAGES } from '../../src/messages/languages.js'
+import { capital, PaperWords } from '../../src/outside/paper/paper-words.js'
 import { nextLiftOf } from '../../src/presentation/next-lift.js'
 import { FittedFleets } from '../../src/services/model/fitted-fleets.js'
 import { RefitService } from '../../src/services/model/refit.js'
@@ -11,6 +12,11 @@ import { type ReadPdf, readPdf } from '../outside/read-pdf.js'
 import { type Ask, askAs } from './ask.js'
 import { startTestServer, type TestServer } from './server.js'
 import { fleetFiles, importFleet } from './small-fleet.js'
+
+const words = new PaperWords({ language: 'en', massUnit: null })
+const sayDay = (day: string) => words.day(day)
+const sayMass = (grams: number) => words.mass(grams)
+const sayPercent = (share: number) => words.percent(share)
 
 const now = new Date('2026-06-15T10:00:00Z')
 /** Letters of Hebrew and Arabic, a picture joined of several, one with a skin tone. */
@@ -41,7 +47,7 @@ beforeAll(async () => {
   })
   expect(lift.status, JSON.stringify(lift.body)).toBe(201)
   expect((await manager('POST', '/v1/boats', { name: ODD_NAME, ownerName: 'עדה אבן', hull: 'wood' })).status).toBe(201)
-  await new RefitService(server.database.db, new FittedFleets(), () => now, 0).refit(
+  await new RefitService(server.database.service, new FittedFleets(), () => now, 0).refit(
     server.organisationId,
     async () => {},
   )
@@ -119,7 +125,7 @@ describe('the report of a haul-out', () => {
     expect(page).toContain(`Next lift ${sayDay('2026-09-01')}, the following one ${sayDay('2027-09-01')} (assumed)`)
     const { grade, reason } = audit.pairs[0]!
     expect(page.replaceAll(' | ', ' ')).toContain(
-      `${grade}: manganese bronze with stainless 316 passive. ${reason.slice(0, 40)}`,
+      `${capital(grade)}: manganese bronze with stainless steel 316, 317 passive. ${reason.slice(0, 40)}`,
     )
     expect(page).toContain('A measuring aid, not a survey.')
     expect(page).toContain('2026-06-15 10:00 UTC')
@@ -136,6 +142,18 @@ describe('the report of a haul-out', () => {
     expect(pdf.pages[0]).toContain('no haul-out on record')
     expect(disposition).toContain(`filename*=UTF-8''haul-out%20${encodeURIComponent('שלום')}`)
     expect(disposition).toMatch(/^[\x20-\x7e]+$/)
+  })
+
+  it.each(LANGUAGES)('is written in %s whole, but for the names', async (language) => {
+    const { pdf } = await pdfOf('Boat A', `?language=${language}`)
+    const said = pdf.pages.join(' ')
+    expect(said).not.toMatch(/\{\{|\b(fact|column|dates|order|basis|finding|cause|check|who|began|method)\.\w/)
+    const spoken = new PaperWords({ language, massUnit: null })
+    for (const key of ['title', 'column.replaceBy', 'order.heading', 'basis.heading', 'caution'] as const)
+      expect(said.replaceAll(' | ', ' ')).toContain(spoken.t(key))
+    if (language !== 'en') {
+      expect(said).not.toMatch(/\b(the|not|with|since|by|wastes?)\b/)
+    }
   })
 
   it('is of the haul-out that is asked for, and of no other boat’s', async () => {

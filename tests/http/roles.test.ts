@@ -21,11 +21,14 @@ const YARD: Record<Permission, string> = {
   'fleet:delete': 'yes yes no no',
   'lift:write': 'yes yes yes no',
   'fleet:import': 'yes yes no no',
+  'pontoons:draw': 'yes yes no no',
   'fleet:export': 'yes yes no no',
   'model:read': 'yes yes yes no',
   'desk:read': 'yes yes yes no',
   'audit:read': 'yes yes no no',
   'notices:read': 'yes yes no no',
+  'prices:write': 'yes yes no no',
+  'status:read': 'yes no no no',
   'organisation:manage': 'yes no no no',
 }
 

@@ -4,13 +4,15 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { FastifyInstance } from 'fastify'
 import type { Role } from '../../src/contract/vocabulary.js'
+import { newestSchema } from '../../src/db/migrate.js'
 import { members, organisations, owners } from '../../src/db/schema/index.js'
 import { type AppOptions, buildApp } from '../../src/http/app.js'
 import type { Mail, MailMessage } from '../../src/outside/mail.js'
-import { folderPhotoStore } from '../../src/outside/photo-store.js'
+import { folderPhotoStore, type PhotoStore } from '../../src/outside/photo-store.js'
 import { AddressRules } from '../../src/outside/web/address-rules.js'
 import { SendOut } from '../../src/outside/web/send-out.js'
 import { packageVersion } from '../../src/project-root.js'
+import { lastBackupAt } from '../../src/services/backup/last-backup.js'
 import { buildServices, type Services } from '../../src/services/build-services.js'
 import { FittedFleets } from '../../src/services/model/fitted-fleets.js'
 import { createTestDatabase, type TestDatabase } from '../database/test-database.js'
@@ -44,6 +46,8 @@ export interface TestServerOptions extends Partial<Omit<AppOptions, 'services'>>
   readonly now?: () => Date
   /** Where letters go; kept in `letters` unless given. */
   readonly mail?: Mail
+  /** Where photos lie; a folder of its own unless given. */
+  readonly photoStore?: PhotoStore
   /** Networks of one's own that may be sent to; none unless given. */
   readonly networks?: readonly string[]
 }
@@ -57,6 +61,7 @@ export async function buildTestService(database: TestDatabase, options: TestServ
     now = () => new Date(),
     networks = [],
     mail,
+    photoStore,
     publicUrl = 'http://localhost:3000',
     ...appOptions
   } = options
@@ -64,16 +69,25 @@ export async function buildTestService(database: TestDatabase, options: TestServ
   const refits = new RecordedRefits()
   const photoFolder = mkdtempSync(join(tmpdir(), 'photos-'))
   const services = buildServices({
-    db: database.db,
+    db: database.service,
+    across: database.across,
     publicUrl,
     sessionSecret: SECRET,
     mail: mail ?? { send: async (message) => void letters.push(message) },
-    photoStore: folderPhotoStore(photoFolder),
+    photoStore: photoStore ?? folderPhotoStore(photoFolder),
     push: { keys: undefined, subject: 'mailto:yard@example.org' },
     sendOut: new SendOut(new AddressRules(networks)),
     now,
     refits,
     engine: new FittedFleets(),
+    installation: {
+      version: packageVersion(),
+      startedAt: now(),
+      database: { kind: database.kind, ...newestSchema() },
+      photoStore: 'folder',
+      mailServer: true,
+      lastBackupAt: () => lastBackupAt(photoFolder),
+    },
     onFailure: (error) => {
       throw error
     },

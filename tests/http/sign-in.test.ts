@@ -1,7 +1,15 @@
 import { randomUUID } from 'node:crypto'
-import { and, eq } from 'drizzle-orm'
+import { and, eq, inArray } from 'drizzle-orm'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { authVerifications, members, organisations, owners } from '../../src/db/schema/index.js'
+import {
+  authSessions,
+  authUsers,
+  authVerifications,
+  members,
+  organisations,
+  owners,
+} from '../../src/db/schema/index.js'
+import { FORMER_NAME_ENDS } from '../../src/services/access/cookie-names.js'
 import { expectProblem } from './problem-schema.js'
 import { startTestServer, type TestServer } from './server.js'
 
@@ -53,6 +61,17 @@ describe('the link of a letter', () => {
     expect((await me(headers)).json()).toMatchObject({ kind: 'person', email, role: 'manager', demo: false })
     const [row] = await server.database.db.select().from(members).where(eq(members.email, email))
     expect(row?.userId).not.toBeNull()
+  })
+
+  it('comes in the language that its reader chose, else in that of the browser that asks', async () => {
+    const email = await newMember()
+    const subject = () => server.letters.findLast(({ to }) => to === email)?.subject
+    await askForLink(email, {}, { 'accept-language': 'pt, fr-CA;q=0.8, en;q=0.5' })
+    await expect.poll(subject).toBe('Connexion à Anode Ledger')
+    const headers = await server.signIn(email)
+    await server.app.inject({ method: 'PATCH', url: '/v1/me/preferences', headers, payload: { language: 'de' } })
+    await askForLink(email, {}, { 'accept-language': 'fr' })
+    await expect.poll(subject).toBe('Anmelden bei Anode Ledger')
   })
 
   it('opens the page that was asked for', async () => {
@@ -158,7 +177,38 @@ describe('the session', () => {
     const { database } = server
     const https = await startTestServer({ database, publicUrl: 'https://anodes.example' })
     const { cookie } = await https.signIn(https.ownerEmail)
-    expect(cookie).toMatch(/^__Secure-/)
+    expect(cookie).toMatch(/^__Host-/)
+    await https.app.close()
+  })
+
+  it('is still read under its former name, beside none of today’s, and ends with the sign-out', async () => {
+    const { database } = server
+    const https = await startTestServer({ database, publicUrl: 'https://anodes.example' })
+    const email = await newMember()
+    const sessionOf = async (whose: string) =>
+      /__Host-anode_ledger\.session_token=([^;]+)/.exec((await https.signIn(whose)).cookie!)![1]
+    const former = `__Secure-anode_ledger.session_token=${await sessionOf(email)}`
+    const today = `__Host-anode_ledger.session_token=${await sessionOf(https.ownerEmail)}`
+    const who = (cookie: string) => https.app.inject({ url: '/v1/me', headers: { cookie } })
+    expect((await who(former)).json()).toMatchObject({ kind: 'person', email })
+    expect((await who(`${former}; ${today}`)).json()).toMatchObject({ email: https.ownerEmail })
+
+    const began = (createdAt: Date) =>
+      database.db
+        .update(authSessions)
+        .set({ createdAt })
+        .where(inArray(authSessions.userId, userOf(email)))
+    const userOf = (address: string) =>
+      database.db.select({ id: authUsers.id }).from(authUsers).where(eq(authUsers.email, address))
+    // One that begins when nobody is given the former name any more was put in by somebody else.
+    await began(FORMER_NAME_ENDS)
+    expectProblem(await who(former), 401)
+    await began(new Date(FORMER_NAME_ENDS.getTime() - 1))
+    expect((await who(former)).statusCode).toBe(200)
+
+    const out = await https.app.inject({ method: 'POST', url: '/v1/auth/sign-out', headers: { cookie: former } })
+    expect([out.headers['set-cookie']].flat().join('\n')).toContain('__Secure-anode_ledger.session_token=; Max-Age=0')
+    expectProblem(await who(former), 401)
     await https.app.close()
   })
 

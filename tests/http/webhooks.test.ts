@@ -56,7 +56,7 @@ const read = (id: string) => ask('GET', `/v1/webhooks/${id}`)
 const make = async (events = ['finding.opened']) =>
   (await ask('POST', '/v1/webhooks', { name: 'Office', url: address, events })).body as { id: string; secret: string }
 const emit = (boat: string) =>
-  inOrganisation(server.database.db, { organisationId: server.organisationId, actor: 'test' }, (tx) =>
+  inOrganisation(server.database.service, { organisationId: server.organisationId, actor: 'test' }, (tx) =>
     emitWebhookEvent(tx, server.organisationId, { event: 'finding.opened', data: { boat } }),
   )
 const deliver = async () => {
@@ -92,7 +92,7 @@ describe('an event', () => {
   it('that is rolled back is told to nobody', async () => {
     const { id } = await make()
     const acting = { organisationId: server.organisationId, actor: 'test' }
-    const work = inOrganisation(server.database.db, acting, async (tx) => {
+    const work = inOrganisation(server.database.service, acting, async (tx) => {
       await emitWebhookEvent(tx, server.organisationId, { event: 'finding.opened', data: {} })
       throw new Error('rolled back')
     })

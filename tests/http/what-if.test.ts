@@ -78,7 +78,7 @@ describe('what if', () => {
 
 describe('the boats that were just weighed', () => {
   it('have new dates before the refit, which agrees with them', async () => {
-    const { db } = server.database
+    const { service: db } = server.database
     const refits = new RefitService(db, engine, now)
     const updates = new BoatUpdate(db, engine, now)
     await refits.refit(server.organisationId, async () => {})
@@ -110,6 +110,6 @@ describe('the boats that were just weighed', () => {
   it('wait for the refit where a boat has moved', async () => {
     const moved = await staff('POST', '/v1/boats/Boat%20F/stays', { berth: 'N4', fromOn: TODAY, closeOpenStay: true })
     expect(moved.status, JSON.stringify(moved.body)).toBe(201)
-    expect(await new BoatUpdate(server.database.db, engine, now).update(server.organisationId)).toBe(false)
+    expect(await new BoatUpdate(server.database.service, engine, now).update(server.organisationId)).toBe(false)
   })
 })

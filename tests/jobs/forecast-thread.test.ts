@@ -4,6 +4,11 @@ import type { FleetQuestion } from '../../src/services/model/compute-forecasts.j
 import { FittedFleets } from '../../src/services/model/fitted-fleets.js'
 import { simulateFleet, Uniform } from '../engine/simulated-fleet.js'
 
+/** Less than the thread needs to read its own program. */
+const TOO_SMALL_MIB = 8
+/** Each has twice the memory of the one before: the last of them 128 MiB. */
+const MOST_TRIES = 5
+
 const SPREAD = { boat: 0.2, berth: 0.2, anode: 0.1, residual: 0.1, scaleG: 5 }
 
 function questionOf(boats: number): FleetQuestion {
@@ -34,5 +39,21 @@ describe('ForecastThread', () => {
     await closing.close()
     await refused
     await expect(closing.compute(question)).rejects.toThrow('the forecast thread is closed')
+  })
+
+  it('is replaced by one with a larger heap where its own was too small: whoever asks again is answered', async () => {
+    const small = new ForecastThread(TOO_SMALL_MIB)
+    const question = questionOf(12)
+    await expect(small.compute(question)).rejects.toThrow('memory limit')
+    let tries = 0
+    const askAgain = async (): Promise<unknown> => {
+      tries += 1
+      return small.compute(question).catch((error: Error) => {
+        if (tries === MOST_TRIES || !error.message.includes('memory limit')) throw error
+        return askAgain()
+      })
+    }
+    expect(await askAgain()).toEqual(await new FittedFleets().compute(question))
+    await small.close()
   })
 })

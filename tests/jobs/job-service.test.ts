@@ -15,6 +15,10 @@ class RememberedQueue implements JobQueue {
   async enqueue(_tx: Db, _kind: string, job: JobKey): Promise<void> {
     this.enqueued.push(job.id)
   }
+
+  async withoutEntry(): Promise<ReadonlySet<string>> {
+    return new Set()
+  }
 }
 
 const fails = () => Promise.reject(new Error('no fit today'))
@@ -31,10 +35,10 @@ describe('JobService', () => {
   beforeEach(async () => {
     actor = await createOrganisation(database.db)
     queue = new RememberedQueue()
-    jobs = new JobService(database.db, queue)
+    jobs = new JobService({ db: database.service, across: database.across }, queue)
   })
 
-  const request = () => inOrganisation(database.db, actor, (tx) => jobs.request(tx, actor))
+  const request = () => inOrganisation(database.service, actor, (tx) => jobs.request(tx, actor))
   const keyOf = ({ id }: { id: string }): JobKey => ({ organisationId: actor.organisationId, id })
   const stored = ({ id }: { id: string }) => readJob(database.db, actor.organisationId, id)
   const hear = (seconds: number, { id }: { id: string }) =>
@@ -52,7 +56,7 @@ describe('JobService', () => {
   })
 
   it('leaves no job behind for a write that was rolled back', async () => {
-    const rolledBack = inOrganisation(database.db, actor, async (tx) => {
+    const rolledBack = inOrganisation(database.service, actor, async (tx) => {
       await jobs.request(tx, actor)
       throw new Error('rolled back')
     })

@@ -7,6 +7,9 @@ export interface MailServer {
   close(): Promise<void>
 }
 
+/** What a connection ends with whose sender was killed. */
+const CUT_OFF: ReadonlySet<string> = new Set(['ECONNRESET', 'EPIPE'])
+
 /**
  * Starts a mail server that hands on each letter as it was sent, byte by byte.
  *
@@ -25,6 +28,9 @@ export async function startMailServer(
         Promise.resolve(take(Buffer.concat(parts))).then(() => done(), done)
       })
     },
+  })
+  smtp.on('error', (error: NodeJS.ErrnoException) => {
+    if (error.code === undefined || !CUT_OFF.has(error.code)) throw error
   })
   await new Promise<void>((resolve) => smtp.listen(0, '127.0.0.1', resolve))
   const address = smtp.server.address()

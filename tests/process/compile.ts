@@ -1,10 +1,5 @@
-import { spawnSync } from 'node:child_process'
-import { randomUUID } from 'node:crypto'
-import { mkdirSync, rmSync } from 'node:fs'
-import { createRequire } from 'node:module'
-import { dirname, join } from 'node:path'
 import type { TestProject } from 'vitest/node'
-import { PROJECT_ROOT } from '../../src/project-root.js'
+import { compileService } from './compile-service.js'
 
 declare module 'vitest' {
   export interface ProvidedContext {
@@ -13,16 +8,9 @@ declare module 'vitest' {
   }
 }
 
-/** Once for the whole run: the service as it is shipped. A loader that reads TypeScript takes twice as long at each start. */
+/** Once for the whole run. */
 export default function compile(project: TestProject): () => void {
-  // Below the project's own folder, so that it finds its packages and its migrations.
-  const folder = join(PROJECT_ROOT, 'node_modules', '.cache', `anode-ledger-${randomUUID().slice(0, 8)}`)
-  mkdirSync(dirname(folder), { recursive: true })
-  const compiler = join(dirname(createRequire(import.meta.url).resolve('typescript/package.json')), 'bin', 'tsc')
-  // Whether the types fit is another command's question.
-  const args = [compiler, '-p', 'src/tsconfig.build.json', '--noCheck', '--outDir', folder]
-  const made = spawnSync(process.execPath, args, { cwd: PROJECT_ROOT, encoding: 'utf8' })
-  if (made.status !== 0) throw new Error(`the service does not compile:\n${made.stdout}${made.stderr}`)
+  const { folder, remove } = compileService()
   project.provide('compiledService', folder)
-  return () => rmSync(folder, { recursive: true, force: true })
+  return remove
 }

@@ -46,7 +46,7 @@ describe('the files of a simulated fleet', () => {
 
   it('are taken by the import, and tell the same history as without a database', async () => {
     const actor = await createOrganisation(database.db)
-    const imports = new ImportService(database.db, new RecordedRefits(), () => '2026-06-15')
+    const imports = new ImportService(database.service, new RecordedRefits(), () => '2026-06-15')
     // Typing errors are in it: the doubts that a person would look into and confirm.
     await imports.run(actor, asSources(texts), { confirm: CONFIRMABLE_DOUBTS })
     const stored = fleetHistoryOf(await readFleetRecords(database.db, actor.organisationId))

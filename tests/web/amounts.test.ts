@@ -1,5 +1,5 @@
 import { afterEach, describe, expect, it } from 'vitest'
-import { GRAMS_PER_UNIT } from '../../src/contract/mass.js'
+import { GRAMS_PER_UNIT } from '../../src/contract/grams.js'
 import { sayMass, sayPartMass, sayRate, weighIn } from '../../src/web/wording/amounts.js'
 
 afterEach(() => weighIn(undefined))

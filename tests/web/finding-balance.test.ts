@@ -1,22 +1,25 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import type { RankedCause } from '../../src/engine/diagnosis/diagnosis.js'
+import type { FindingItem } from '../../src/contract/findings.js'
 import { balanceOf, sayOdds } from '../../src/web/pages/findings/balance-data.js'
 import { sayLikelihood } from '../../src/web/wording/finding-words.js'
+import { quoted } from './finding-of.js'
+
+type RankedCause = FindingItem['causes'][number]
 
 const causeOf = (cause: RankedCause['cause'], weights: readonly number[]): RankedCause => ({
   cause,
   probability: 0.5,
-  evidence: weights.map((weight, index) => ({ observation: `sign-${index}`, what: `sign ${index}`, weight })),
+  evidence: weights.map((weight, index) => quoted(`sign-${index}`, `sign ${index}`, weight)),
 })
 
 describe('the balance of a cause', () => {
   it('puts what speaks for it on one side and what speaks against it on the other, the heaviest first', () => {
     const cause = causeOf('passivated', [0.4, -2, 1.5, 0.1])
     const { speaksFor, against, neither } = balanceOf(cause, [cause])
-    expect(speaksFor.map(({ what }) => what)).toEqual(['sign 2', 'sign 0'])
-    expect(against.map(({ what }) => what)).toEqual(['sign 1'])
-    expect(neither.map(({ what }) => what)).toEqual(['sign 3'])
+    expect(speaksFor.map(({ said }) => said)).toEqual(['sign 2', 'sign 0'])
+    expect(against.map(({ said }) => said)).toEqual(['sign 1'])
+    expect(neither.map(({ said }) => said)).toEqual(['sign 3'])
   })
 
   it('keeps one scale of lengths for all causes that may be it', () => {

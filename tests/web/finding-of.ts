@@ -1,5 +1,10 @@
 import type { FindingDetail, FindingItem } from '../../src/contract/findings.js'
 
+/** Evidence of a kind that the page does not know: it stands as the service said it. */
+export function quoted(observation: string, what: string, weight: number) {
+  return { observation, what, code: 'not-known-yet', values: {}, weight }
+}
+
 /** A finding in which only what a test is about is said: all bonded anodes of one boat waste fast. */
 export function findingOf(part: Partial<FindingItem> = {}): FindingItem {
   return {
@@ -27,15 +32,15 @@ export function findingOf(part: Partial<FindingItem> = {}): FindingItem {
         cause: 'stray-current-onboard',
         probability: 0.81,
         evidence: [
-          { observation: 'circuits-shift', what: 'The hull shifts by 0.29 V when the circuits are on', weight: 3.1 },
-          { observation: 'neighbours', what: 'The neighbours waste as ever', weight: 1.2 },
-          { observation: 'crust', what: 'No crust was seen', weight: -0.4 },
+          quoted('circuits-shift', 'The hull shifts by 0.29 V when the circuits are on', 3.1),
+          quoted('neighbours', 'The neighbours waste as ever', 1.2),
+          quoted('crust', 'No crust was seen', -0.4),
         ],
       },
       {
         cause: 'stray-current-shore',
         probability: 0.19,
-        evidence: [{ observation: 'neighbours', what: 'The neighbours waste as ever', weight: -1.6 }],
+        evidence: [quoted('neighbours', 'The neighbours waste as ever', -1.6)],
       },
     ],
     nextCheck: {
@@ -66,6 +71,7 @@ export function findingOf(part: Partial<FindingItem> = {}): FindingItem {
       cautions: ['Pull the lead at the pedestal first.'],
     },
     questions: [],
+    asked: [],
     safety: ['Alternating current leaking into the water paralyses swimmers. Nobody in the water near the boat.'],
     state: 'open',
     confirmedCause: null,

@@ -9,8 +9,9 @@ import {
   newDraft,
   UNTOUCHED,
 } from '../../src/web/pages/haul-out/draft.js'
-import { draftBody, parseNumber } from '../../src/web/pages/haul-out/draft-body.js'
+import { draftBody } from '../../src/web/pages/haul-out/draft-body.js'
 import { doubtOf, sortProblems, withoutField } from '../../src/web/pages/haul-out/field-problems.js'
+import { parseNumber } from '../../src/web/wording/typed-number.js'
 
 const IN_PLACE = ['shaft 2', 'hull 1', 'rudder 1']
 
@@ -125,6 +126,21 @@ describe('a draft in the browser', () => {
     store.setItem('haul-out draft: Teal', '{"hauledOn":7}')
     expect(loadDraft(store, 'Teal')).toBeNull()
     expect(store.getItem('haul-out draft: Teal')).toBeNull()
+  })
+
+  it('that finds no room is not kept, and what was kept before stays', () => {
+    const store = memoryStore()
+    const before = draftWith({ 'shaft 2': { mass: '905' } })
+    expect(keepDraft(store, 'Wren', before)).toBe(true)
+    store.setItem = () => {
+      throw new DOMException('full', 'QuotaExceededError')
+    }
+    expect(keepDraft(store, 'Wren', draftWith({ 'shaft 2': { mass: '906' } }))).toBe(false)
+    expect(loadDraft(store, 'Wren')).toEqual(before)
+    store.setItem = () => {
+      throw new DOMException('refused', 'SecurityError')
+    }
+    expect(() => keepDraft(store, 'Wren', before)).toThrow('refused')
   })
 
   it('has a key of its own each time', () => {

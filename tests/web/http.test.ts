@@ -2,6 +2,7 @@ import { afterEach, describe, expect, it, vi } from 'vitest'
 import { z } from 'zod'
 import { read, send } from '../../src/web/api/http.js'
 import { OtherAnswer, ServiceProblem } from '../../src/web/api/problem.js'
+import { sayAtStart } from '../../src/web/i18n/start-words.js'
 
 const Answer = z.object({ mass: z.number() })
 
@@ -33,6 +34,28 @@ describe('asking the service', () => {
       new ServiceProblem(409, 'The finding is resolved.', undefined, []),
     )
   })
+
+  it.each([
+    [
+      409,
+      { detail: 'a boat of this name exists already', code: 'boat-name-taken' },
+      'Ein Boot dieses Namens gibt es schon.',
+    ],
+    [412, { detail: 'the boat has been changed since it was read' }, /^Das hat inzwischen jemand geändert\./],
+    [502, '<html>', 'Der Dienst antwortete mit 502.'],
+    [422, { detail: 'threshold must be below 1' }, 'Weniger als 1: die Grenze.'],
+    [422, { detail: 'the moon is full' }, 'The moon is full.'],
+  ])(
+    'says a refusal it knows (%s) in the reader’s language, any other as the service does',
+    async (status, body, said) => {
+      vi.stubGlobal('navigator', { languages: ['de-DE'] })
+      // The few words of the start come a moment after the language is known.
+      sayAtStart('answered')
+      await vi.waitFor(() => expect(sayAtStart('answered')).toBe('Der Dienst antwortete mit'))
+      answerWith(status, body)
+      await expect(read(Answer, '/v1/any')).rejects.toThrow(said)
+    },
+  )
 
   it('takes a step once and on what was read', async () => {
     const asked = answerWith(200, { mass: 900 })

@@ -19,9 +19,9 @@ const coverage = (share: number | null, low: number | null, high: number | null)
 
 describe('the verdict on a coverage', () => {
   it.each([
-    [coverage(0.81, 0.77, 0.84), 'as promised'],
-    [coverage(0.7, 0.65, 0.75), 'too narrow'],
-    [coverage(0.9, 0.86, 0.93), 'too wide'],
+    [coverage(0.81, 0.77, 0.84), 'asPromised'],
+    [coverage(0.7, 0.65, 0.75), 'tooNarrow'],
+    [coverage(0.9, 0.86, 0.93), 'tooWide'],
     [coverage(null, null, null), null],
   ])('of %j', (given, verdict) => {
     expect(verdictOn(given)).toBe(verdict)

@@ -15,6 +15,8 @@ const berth = (name: string, part: Partial<PlacedBerth> = {}): PlacedBerth => ({
   pontoon: name.slice(0, 1),
   planX: null,
   planY: null,
+  side: null,
+  place: null,
   ...part,
 })
 const sidesOf = (plan: Plan<PlacedBerth>, index = 0) =>
@@ -39,6 +41,27 @@ describe('the plan of the pontoons', () => {
     ])
     expect(plan.spines.map(({ pontoon }) => pontoon)).toEqual(['Willow', 'Alder'])
     expect(plan.apart.map(({ berth }) => berth)).toEqual(['Mooring 1', 'Mooring 2'])
+  })
+
+  it('goes by what somebody drew, before positions and names; berths that came since stand at the end', () => {
+    const on = (name: string, side: 'left' | 'right', place: number) =>
+      berth(name, { side, place, planX: 3 * place, planY: side === 'left' ? 9 : 1 })
+    const plan = planOf([
+      on('A1', 'right', 2),
+      on('A2', 'left', 1),
+      on('A3', 'right', 1),
+      berth('A10'),
+      berth('A4'),
+      berth('B2'),
+      berth('B1'),
+    ])
+    expect(sidesOf(plan)).toEqual([
+      ['A2', 'A3'],
+      [null, 'A1'],
+      ['A4', 'A10'],
+    ])
+    expect(sidesOf(plan, 1)).toEqual([['B1', 'B2']])
+    expect(plan.spines.map(({ isDrawn }) => isDrawn)).toEqual([true, false])
   })
 
   // Two rows a gap and a half apart, whatever the names say.
@@ -82,6 +105,8 @@ describe('the plan of the pontoons', () => {
       pontoon: fc.option(fc.constantFrom('A', 'B', 'C'), { nil: null }),
       planX: place,
       planY: place,
+      side: fc.option(fc.constantFrom('left', 'right'), { nil: null }),
+      place: fc.option(fc.nat({ max: 20 }), { nil: null }),
     })
     fc.assert(
       fc.property(fc.uniqueArray(any, { selector: (each) => each.berth, maxLength: 30 }), (berths) => {

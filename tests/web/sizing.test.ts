@@ -2,20 +2,31 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { CURRENT_DEMAND } from '../../src/engine/reference/current-demand.js'
 import { takesCoating } from '../../src/engine/sizing/protection-current.js'
+import { words } from '../../src/web/i18n/words.js'
 import { answerOf, areaField } from '../../src/web/pages/sizing/answer-of.js'
 import { lifeData } from '../../src/web/pages/sizing/life-data.js'
 import { EXAMPLE, type SizingDraft, withArea } from '../../src/web/pages/sizing/sizing-draft.js'
-import { SURFACE_GROUPS, sayAnswer, saySuits } from '../../src/web/pages/sizing/sizing-words.js'
+import {
+  type SizingWords,
+  SURFACE_GROUPS,
+  sayAnswer,
+  saySuits,
+  sayWrong,
+} from '../../src/web/pages/sizing/sizing-words.js'
+import { warmIn } from '../../src/web/wording/temperature.js'
+
+const t = words.getFixedT('en', ['sizing', 'words']) as unknown as SizingWords
 
 const sized = (change: Partial<SizingDraft> = {}) => {
   const answer = answerOf({ ...EXAMPLE, ...change })
-  if (answer.kind !== 'sized') throw new Error(`not sized: ${[...answer.problems].join('; ')}`)
+  if (answer.kind !== 'sized') throw new Error(`not sized: ${[...answer.problems.keys()].join('; ')}`)
   return answer
 }
 
 const problemsOf = (change: Partial<SizingDraft>) => {
   const answer = answerOf({ ...EXAMPLE, ...change })
-  return answer.kind === 'unread' ? Object.fromEntries(answer.problems) : {}
+  if (answer.kind === 'sized') return {}
+  return Object.fromEntries([...answer.problems].map(([field, wrong]) => [field, sayWrong(wrong, t)]))
 }
 
 describe('the form of the sizing page', () => {
@@ -26,13 +37,24 @@ describe('the form of the sizing page', () => {
     expect(current.meanA).toBeCloseTo(0.017, 12)
     expect(sizing.requiredMassKg).toBeCloseTo(0.2387, 4)
     expect(sizing.anode.massKg).toBeCloseTo(0.45, 12)
-    expect(sayAnswer(sized())).toBe('For 1 year one anode of 450 g is enough; of the criteria its mass decides.')
+    expect(sayAnswer(sized(), t)).toBe('For 1 year one anode of 450 g is enough; of the criteria its mass decides.')
   })
 
   // A plate of 300 × 150 × 40 mm is 1.8 litres; aluminium anodes weigh about 2.75 g/cm³: 4.95 kg.
   it('reads millimetres', () => {
     expect(sized({ shape: 'plate', alloy: 'aluminium' }).sizing.anode.massKg).toBeCloseTo(4.95, 10)
     expect(sized({ shape: 'rod', alloy: 'aluminium' }).sizing.anode.initial.formula).toBe('slender')
+  })
+
+  it('reads a temperature in the unit that its reader thinks in', () => {
+    const celsius = sized({ temperature: '20' }).resistivityOhmM
+    warmIn('F')
+    try {
+      expect(sized({ temperature: '68' }).resistivityOhmM).toBeCloseTo(celsius, 12)
+      expect(problemsOf({ temperature: '150' }).temperature).toContain('°F')
+    } finally {
+      warmIn(undefined)
+    }
   })
 
   it('takes a current as it is given, with a comma too', () => {
@@ -47,7 +69,8 @@ describe('the form of the sizing page', () => {
       massG: '“abc” is not a number.',
       salinityPsu: expect.any(String),
     })
-    expect(problemsOf({ salinityPsu: '50' })).toHaveProperty('salinityPsu')
+    expect(problemsOf({ salinityPsu: '50' }).salinityPsu).toBe('It must be from 0 psu to 42 psu.')
+    expect(problemsOf({ temperature: '60' }).temperature).toMatch(/^It must be from -?−?2 °C to \d+ °C\.$/)
     expect(problemsOf({ salinityPsu: '0' }).salinityPsu).toContain('fresh water')
     expect(problemsOf({ shape: 'rod', distanceMm: '100' })).toHaveProperty('distanceMm')
     expect(problemsOf({ shape: 'rod', coreDiameterMm: '60' })).toHaveProperty('coreDiameterMm')
@@ -71,7 +94,7 @@ describe('the form of the sizing page', () => {
     const fields = [
       'years',
       'salinityPsu',
-      'temperatureC',
+      'temperature',
       'massG',
       'exposedCm2',
       'lengthMm',
@@ -88,15 +111,15 @@ describe('the form of the sizing page', () => {
   })
 
   it('offers every published surface once', () => {
-    const offered = SURFACE_GROUPS.flatMap(([, surfaces]) => surfaces.map(([key]) => key))
+    const offered = SURFACE_GROUPS.flatMap(([, surfaces]): readonly string[] => surfaces)
     const published = CURRENT_DEMAND.filter((row) => (row.depthM?.[0] ?? 0) === 0).map((row) => row.key)
     expect(offered.toSorted()).toEqual(published.toSorted())
   })
 
   // The rows' own judgement, after MIL-A-18001K and handbooks: zinc for the sea, magnesium for fresh water only.
   it('says which water an alloy is for', () => {
-    expect(saySuits('zinc')).toBe('for salt water; with limits in brackish; not for fresh.')
-    expect(saySuits('magnesium')).toBe('for fresh water; not for salt and brackish.')
+    expect(saySuits('zinc', t)).toBe('for salt water; with limits in brackish; not for fresh.')
+    expect(saySuits('magnesium', t)).toBe('for fresh water; not for salt and brackish.')
   })
 })
 

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import type { DepletionView } from '../../src/contract/forecasts.js'
 import type { HaulOutView } from '../../src/contract/haul-outs.js'
 import { SIGNS_AND_SAFETY } from '../../src/engine/reference/signs-and-safety.js'
+import { nextLiftOf } from '../../src/presentation/next-lift.js'
 import { ownerCautions } from '../../src/web/pages/owner/owner-cautions.js'
 import { yourBoat } from '../../src/web/pages/owner/your-boat.js'
 import { findingOf } from './finding-of.js'
@@ -72,28 +73,24 @@ describe('when the boat should come out', () => {
 })
 
 describe('what to order', () => {
-  it('is all that would be due before the lift after the next, and nothing that lasts longer', () => {
+  it('is what the page of the boat says, whenever its owner is told to come', () => {
     const anodes = [
-      anodeOf('shaft 1', { p10: '2031-11-01' }),
-      anodeOf('shaft 2', { p10: '2032-09-30' }),
+      // Due long before the next lift, so that an earlier one is advised: what it orders still goes by the plan.
+      anodeOf('shaft 1', { p10: '2031-06-01' }),
+      anodeOf('shaft 2', { p10: '2032-09-29' }),
       anodeOf('hull 1', { p10: '2033-01-01' }, { shape: 'teardrop' }),
+      anodeOf('hull 2', {}, { forecast: null }),
     ]
-    const [first] = anodes
-    if (first?.forecast) first.forecast.recommendedOn = '2031-10-01'
-    const { parts } = ofAnodes(anodes, '2031-10-01', '2032-10-01')
+    const { lift, parts } = ofAnodes(anodes)
+    expect(lift).toEqual({ kind: 'by', on: '2031-06-01' })
     expect(parts).toEqual([{ alloy: 'zinc', shape: 'shaft collar', massG: 1300, count: 2 }])
+    expect(parts).toEqual(nextLiftOf({ boat: 'Wren', asOf: AS_OF, anodes })?.parts)
   })
 
-  it('reckons with a lift a year later where none is planned after it', () => {
-    const anodes = [anodeOf('shaft 1', { p10: '2031-11-01' }), anodeOf('shaft 2', { p10: '2032-10-30' })]
-    expect(ofAnodes(anodes).parts[0]?.count).toBe(2)
-    const later = anodeOf('shaft 2', { p10: '2032-11-02' })
-    expect(ofAnodes([...anodes.slice(0, 1), later]).parts[0]?.count).toBe(1)
-  })
-
-  it('leaves out what was replaced already', () => {
+  it('leaves out what was replaced already, and is nothing where nothing is known', () => {
     const gone = anodeOf('shaft 1', { p10: '2031-01-01' }, { removedOn: '2031-02-01' })
     expect(ofAnodes([gone, anodeOf('shaft 2', {})]).parts).toEqual([])
+    expect(ofAnodes([anodeOf('shaft 1', {}, { forecast: null })]).parts).toEqual([])
   })
 })
 

@@ -16,8 +16,8 @@ let exports: ExportService
 
 beforeAll(async () => {
   database = await createTestDatabase()
-  imports = new ImportService(database.db, new RecordedRefits(), () => '2026-06-15')
-  exports = new ExportService(database.db)
+  imports = new ImportService(database.service, new RecordedRefits(), () => '2026-06-15')
+  exports = new ExportService(database.service)
 })
 afterAll(() => database.close())
 

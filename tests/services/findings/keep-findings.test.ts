@@ -57,7 +57,7 @@ beforeAll(async () => {
 afterAll(() => database.close())
 beforeEach(async () => {
   actor = await createOrganisation(database.db)
-  imports = new ImportService(database.db, new RecordedRefits(), () => '2026-06-15')
+  imports = new ImportService(database.service, new RecordedRefits(), () => '2026-06-15')
   await imports.run(actor, asSources(fleetFiles('ada@example.org')), {})
   const rows = await database.db
     .select({ id: anodes.id, anode: anodes.name, boat: boats.name })
@@ -80,8 +80,8 @@ const fastOf = (boat: string, given: Partial<Anomaly> = {}): Anomaly =>
   }).anomaly
 
 const refitWith = (engine: FittedFleets) =>
-  new RefitService(database.db, engine, now, 0).refit(actor.organisationId, async () => {})
-const stepsWith = (engine: FittedFleets) => new FindingSteps(database.db, engine, new RecordedRefits(), now)
+  new RefitService(database.service, engine, now, 0).refit(actor.organisationId, async () => {})
+const stepsWith = (engine: FittedFleets) => new FindingSteps(database.service, engine, new RecordedRefits(), now)
 const kept = () => findingsOf(database.db, actor.organisationId)
 
 async function weighAgain(massG: number): Promise<void> {

@@ -23,9 +23,9 @@ beforeAll(async () => {
   database = await createTestDatabase()
   actor = await createOrganisation(database.db, 'manager')
   const refits = new RecordedRefits()
-  boatService = new BoatService(database.db, refits, today)
-  berthService = new BerthService(database.db, refits)
-  stayService = new StayService(database.db, refits)
+  boatService = new BoatService(database.service, refits, today)
+  berthService = new BerthService(database.service, refits)
+  stayService = new StayService(database.service, refits)
 })
 afterAll(() => database.close())
 
@@ -50,7 +50,7 @@ describe('services of the fleet', () => {
 
   it('write nothing when the refit cannot be asked for', async () => {
     const broken: RefitRequests = { request: () => Promise.reject(new Error('the queue is gone')) }
-    const service = new BoatService(database.db, broken, today)
+    const service = new BoatService(database.service, broken, today)
     const written = await database.db.$count(auditEntries)
     await expect(service.create(actor, { name: 'Unwritten', ownerName: 'Nobody' })).rejects.toThrow('the queue is gone')
     await expect(boatService.read(actor, 'Unwritten')).rejects.toThrow(NotFound)

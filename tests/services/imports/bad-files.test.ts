@@ -17,7 +17,7 @@ let imports: ImportService
 
 beforeAll(async () => {
   database = await createTestDatabase()
-  imports = new ImportService(database.db, new RecordedRefits(), () => TODAY)
+  imports = new ImportService(database.service, new RecordedRefits(), () => TODAY)
 })
 beforeEach(async () => {
   actor = await createOrganisation(database.db)

@@ -31,7 +31,7 @@ beforeAll(async () => {
 beforeEach(async () => {
   actor = await createOrganisation(database.db)
   refits = new RecordedRefits()
-  imports = new ImportService(database.db, refits, () => TODAY)
+  imports = new ImportService(database.service, refits, () => TODAY)
 })
 afterAll(() => database.close())
 

@@ -13,9 +13,16 @@ import { createOrganisation, createTestDatabase, type TestDatabase } from '../..
 /** A queue that keeps what was put into it, for the test to hand out. */
 class WaitingQueue implements JobQueue {
   readonly waiting: JobKey[] = []
+  /** Handed out to somebody who never heard of it. */
+  readonly lost = new Set<string>()
 
   async enqueue(_tx: Db, _kind: string, job: JobKey): Promise<void> {
     this.waiting.push(job)
+    this.lost.delete(job.id)
+  }
+
+  async withoutEntry(_kind: string, ids: readonly string[]): Promise<ReadonlySet<string>> {
+    return new Set(ids.filter((id) => this.lost.has(id)))
   }
 }
 
@@ -31,10 +38,10 @@ afterAll(() => database.close())
 beforeEach(async () => {
   actor = await createOrganisation(database.db)
   queue = new WaitingQueue()
-  service = new JobService(database.db, queue)
+  service = new JobService({ db: database.service, across: database.across }, queue)
 })
 
-const request = () => inOrganisation(database.db, actor, (tx) => service.request(tx, actor))
+const request = () => inOrganisation(database.service, actor, (tx) => service.request(tx, actor))
 const follow = (id: string) => new FollowedJobs(database.db).read(actor, id)
 
 describe('a request for a refit', () => {
@@ -55,7 +62,7 @@ describe('a request for a refit', () => {
   })
 
   it('is gone where the write that asked for it is rolled back', async () => {
-    const failed = inOrganisation(database.db, actor, async (tx) => {
+    const failed = inOrganisation(database.service, actor, async (tx) => {
       await service.request(tx, actor)
       throw new Error('the write failed')
     })
@@ -85,6 +92,19 @@ describe('a job', () => {
     expect(await follow(id)).toMatchObject({ state: 'queued', error: 'no convergence' })
     await expect(service.run(queue.waiting[0]!, true, fail)).rejects.toThrow('no convergence')
     expect(await follow(id)).toMatchObject({ state: 'failed', error: 'no convergence' })
+  })
+
+  it('begins again when the database was away or full, even on its last try', async () => {
+    const { id } = await request()
+    const outages = ['57P03', '53100'].map((code) => Object.assign(new Error(`outage ${code}`), { code }))
+    const seen: unknown[] = []
+    await service.run(queue.waiting[0]!, true, async () => {
+      seen.push((await follow(id)).state)
+      const outage = outages.pop()
+      if (outage) throw outage
+    })
+    expect(seen).toEqual(['running', 'running', 'running'])
+    expect(await follow(id)).toMatchObject({ state: 'completed', error: null })
   })
 
   it('is not run again when the queue hands it out twice', async () => {
@@ -118,6 +138,24 @@ describe('a job', () => {
     expect(await service.reclaimLost()).toBe(0)
     expect(await service.reclaimLost(0)).toBe(1)
     expect(await follow(id)).toMatchObject({ state: 'queued' })
+  })
+
+  it('is asked for again where the queue handed it out and nobody has begun it', async () => {
+    const { id } = await request()
+    expect(await service.reclaimLost()).toBe(0)
+    const handedOut = queue.waiting.splice(0)
+    queue.lost.add(id)
+    expect(await service.reclaimLost()).toBe(1)
+    expect(queue.waiting).toEqual(handedOut)
+    expect(await service.reclaimLost()).toBe(0)
+    await service.run(handedOut[0]!, false, async () => {
+      // Under way it is no longer what the queue has to have; and whoever is handed it a second time leaves it alone.
+      queue.lost.add(id)
+      expect(await service.reclaimLost()).toBe(0)
+      await service.run(handedOut[0]!, false, () => Promise.reject(new Error('begun twice')))
+      expect(await follow(id)).toMatchObject({ state: 'running' })
+    })
+    expect(await follow(id)).toMatchObject({ state: 'completed' })
   })
 
   it("is nobody else's to follow", async () => {

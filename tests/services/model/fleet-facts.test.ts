@@ -112,7 +112,7 @@ describe('the facts of a fleet', () => {
 
   it('are the same from the database', async () => {
     const actor = await createOrganisation(database.db)
-    await new ImportService(database.db, new RecordedRefits(), () => '2026-06-15').run(
+    await new ImportService(database.service, new RecordedRefits(), () => '2026-06-15').run(
       actor,
       asSources(SMALL_FLEET),
       {},

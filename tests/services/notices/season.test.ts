@@ -91,7 +91,8 @@ async function issue(planned: readonly Planned[]): Promise<void> {
 }
 
 it(`sends each notice of a season of ${BOATS} boats exactly once, though processes are killed at any point`, async () => {
-  const { db } = server.database
+  const { db, service, across } = server.database
+  const handles = { db: service, across }
   const rows = await db
     .select({ anodeId: anodes.id, boat: boats.name })
     .from(anodes)
@@ -124,17 +125,17 @@ it(`sends each notice of a season of ${BOATS} boats exactly once, though process
   const alsoTell = async () => {
     if (by(0.05)) throw new Killed('after it was settled')
   }
-  const senders = [0, 1].map(() => new NoticeSender(db, { mail, write, alsoTell }, now))
+  const senders = [0, 1].map(() => new NoticeSender(handles, { mail, write, alsoTell }, now))
   for (; today < FIRST_DAY + DAYS; today++) {
     if ((today - FIRST_DAY) % REFIT_EVERY === 0) await issue(planned)
     // Two processes decide at once; some never come to the end.
-    const deciders = [dying, dying].map((each) => new NoticeDecider(db, each, now))
+    const deciders = [dying, dying].map((each) => new NoticeDecider(handles, each, now))
     await Promise.allSettled(deciders.map((decider) => decider.decideAll()))
     for (let round = 0; round < 3; round++) await Promise.allSettled(senders.map((sender) => drain(sender)))
   }
   // The last day goes well, as days do.
   today -= 1
-  await new NoticeDecider(db, { due: async () => [] } as unknown as TeamLetters, now).decideAll()
+  await new NoticeDecider(handles, { due: async () => [] } as unknown as TeamLetters, now).decideAll()
   for (let day = 0; day < 8; day++) {
     today += 1
     for (let round = 0; round < 20; round++) await Promise.allSettled(senders.map((sender) => drain(sender)))

@@ -37,7 +37,10 @@ export async function paddedJpeg(bytes: number): Promise<Buffer> {
 }
 
 /** A white PNG of any size in a few bytes a row: W3C PNG (third edition), 5.3 and 11.2.1; one bit a pixel. */
-export function whitePng(width: number, height: number): Buffer {
+export const whitePng = (width: number, height: number): Buffer => pngOfChunks(width, height, [])
+
+/** The same with further chunks between its header and its pixels. */
+export function pngOfChunks(width: number, height: number, further: readonly (readonly [string, Buffer])[]): Buffer {
   const header = Buffer.alloc(13)
   header.writeUInt32BE(width, 0)
   header.writeUInt32BE(height, 4)
@@ -46,7 +49,8 @@ export function whitePng(width: number, height: number): Buffer {
   const rows = Buffer.alloc(row.length * height)
   for (let at = 0; at < height; at++) row.copy(rows, at * row.length)
   const signature = Buffer.from('\x89PNG\r\n\x1a\n', 'latin1')
-  const chunks = [chunk('IHDR', header), chunk('IDAT', deflateSync(rows)), chunk('IEND', Buffer.alloc(0))]
+  const between = further.map(([type, data]) => chunk(type, data))
+  const chunks = [chunk('IHDR', header), ...between, chunk('IDAT', deflateSync(rows)), chunk('IEND', Buffer.alloc(0))]
   return Buffer.concat([signature, ...chunks])
 }
 

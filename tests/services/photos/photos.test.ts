@@ -24,7 +24,7 @@ beforeAll(async () => {
   database = await createTestDatabase()
   actor = await createOrganisation(database.db, 'staff')
   store = folderPhotoStore(folder)
-  service = new PhotoService(database.db, store, () => now)
+  service = new PhotoService(database.service, store, () => now)
 })
 afterAll(async () => {
   await database.close()
@@ -118,7 +118,7 @@ describe('adding photos', () => {
   it('writes the file before the row: a store that fails leaves no photo', async () => {
     const { weighing, name } = await liftedBoat('Knot')
     const full = { ...store, put: () => Promise.reject(new Error('no space left')) }
-    const failing = new PhotoService(database.db, full, () => now)
+    const failing = new PhotoService(database.service, full, () => now)
     await expect(failing.add(actor, weighing, sent(await jpegOf(30, 20, 5)))).rejects.toThrow('no space left')
     expect((await service.pageOfBoat(actor, name, { limit: 50, sort: 'date' })).items).toEqual([])
   })
@@ -196,7 +196,7 @@ describe('the sweep', () => {
       },
     }
     let sweepDone = false
-    const raced = new PhotoService(database.db, swept, () => now)
+    const raced = new PhotoService(database.service, swept, () => now)
     const { items } = await raced.add(actor, weighing, sent(file))
     expect(sweepDone).toBe(true)
     expect((await service.picture(actor, items[0]!.id, 'full')).bytes.length).toBeGreaterThan(0)

@@ -24,9 +24,9 @@ beforeAll(async () => {
   actor = await createOrganisation(database.db, 'staff')
   const refits = new RecordedRefits()
   const today = () => TODAY
-  anodes = new AnodeService(database.db, refits, today)
-  weighings = new WeighingService(database.db, refits, today)
-  await new BoatService(database.db, refits, today).create(actor, { name: 'Wren' })
+  anodes = new AnodeService(database.service, refits, today)
+  weighings = new WeighingService(database.service, refits, today)
+  await new BoatService(database.service, refits, today).create(actor, { name: 'Wren' })
 })
 afterAll(() => database.close())
 
