@@ -51,7 +51,8 @@ export default defineConfig({
     maxWorkers: availableParallelism(),
     sequence: { sequencer: LongestFirst },
     projects: [
-      project('services', { include: ['tests/**/*.test.ts'], exclude: OF_PROCESSES }),
+      // Not isolated: each worker loads the service's modules once, not once for each of its files (306 s in place of 822).
+      project('services', { include: ['tests/**/*.test.ts'], exclude: OF_PROCESSES, isolate: false }),
       project('journey', { include: [JOURNEY], globalSetup: FOR_BROWSERS }),
       project('processes', {
         include: OF_PROCESSES,

@@ -15,8 +15,12 @@ export interface Phone {
   close(): Promise<void>
 }
 
-/** What a browser says of a missing network is no fault of the page. */
-const OF_THE_NETWORK = /ERR_INTERNET_DISCONNECTED|ERR_FAILED|ERR_CONNECTION_(REFUSED|RESET)|status of (401|404|409|422)/
+/**
+ * What a browser says of a missing network is no fault of the page. The last of them it says when it looks, at a moment
+ * of its own choosing, whether there is a newer service worker, and finds no network.
+ */
+const OF_THE_NETWORK =
+  /ERR_INTERNET_DISCONNECTED|ERR_FAILED|ERR_CONNECTION_(REFUSED|RESET)|status of (401|404|409|422)|^An unknown error occurred when fetching the script\.$/
 
 export async function openPhone(browser: Browser, address: string): Promise<Phone> {
   const context = await browser.newContext({ viewport: PHONE, hasTouch: true, locale: 'en-GB' })
