@@ -5,6 +5,8 @@ import { type Acknowledged, ANODES, addBoats, attempt, Crew, LIFT_BOATS, type Se
 /** ROUNDS=200 asks for what the durability of a release rests on; LONG=1 for what CI does, and each run of the long tests has a few. */
 export const KILLS = Number(process.env.ROUNDS ?? (process.env.LONG === '1' ? 10 : 5))
 const FEWEST_WRITES = 6
+/** Of how many lives each lasts one write longer than the one before: then they begin short again. */
+const LIVES_A_TURN = 20
 const PAGE = 200
 
 interface Stored {
@@ -14,8 +16,8 @@ interface Stored {
 }
 
 /**
- * Many lives of the service on one database, each ended by SIGKILL under write load, after one acknowledged write more
- * than the one before. A killed process leaves its files to the operating system: this shows that nothing acknowledged waits
+ * Many lives of the service on one database, each ended by SIGKILL under write load, the next after one acknowledged
+ * write more. A killed process leaves its files to the operating system: this shows that nothing acknowledged waits
  * in the process's own memory, and that recovery works. It does not show what a power cut does; for that see the test of syncs.
  */
 export async function surviveKills(environment: Record<string, string>): Promise<void> {
@@ -26,7 +28,7 @@ export async function surviveKills(environment: Record<string, string>): Promise
   let service = await startProcess(environment)
   await addBoats(service)
   for (let round = 0; round < KILLS; round++) {
-    const sent = await crew.writeUntilKilled(service, FEWEST_WRITES + round)
+    const sent = await crew.writeUntilKilled(service, FEWEST_WRITES + (round % LIVES_A_TURN))
     acknowledged.push(...sent.acknowledged)
     inDoubt += sent.inDoubt.length
     const killedAt = performance.now()
