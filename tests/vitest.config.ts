@@ -9,6 +9,9 @@ const OF_PROCESSES = ['tests/durability/**/*.test.ts', 'tests/main/**/*.test.ts'
 /** The one of them that a run of the quick tests has too: the main job in a browser, from the list at the lift to the summary, offline as well. */
 const JOURNEY = 'tests/end-to-end/lift.test.ts'
 
+/** Some long tests bring a database of their own, whichever the run is on: where there are two runs, one of them has each. */
+const LEFT_TO_OTHER_RUN = process.env.LEFT_TO_OTHER_RUN?.split(' ') ?? []
+
 const FOR_BROWSERS = ['tests/end-to-end/build-web.ts', 'tests/end-to-end/fleet-template.ts']
 
 /** Each of these takes a minute and more, so they begin first: at the end no core waits for one file alone. */
@@ -56,7 +59,7 @@ export default defineConfig({
       project('journey', { include: [JOURNEY], globalSetup: FOR_BROWSERS }),
       project('processes', {
         include: OF_PROCESSES,
-        exclude: [JOURNEY],
+        exclude: [JOURNEY, ...LEFT_TO_OTHER_RUN],
         globalSetup: ['tests/process/compile.ts', ...FOR_BROWSERS],
       }),
     ],
