@@ -82,7 +82,7 @@ function validPlan(operation: Operation, values: ValidValues, pictures: readonly
     kind: fc.constant('valid' as const),
     asker,
     method: fc.constant(operation.method),
-    path: fc.record(Object.fromEntries(within('path').map((one) => [one.name, stepOf(operation, one, values)]))),
+    path: pathOf(operation, within('path'), values),
     rawStep: fc.constant(undefined),
     query: parametersOf(within('query'), values),
     headers: parametersOf(within('header'), values),
@@ -90,6 +90,24 @@ function validPlan(operation: Operation, values: ValidValues, pictures: readonly
     mutation: fc.constant(undefined),
     overSocket,
   })
+}
+
+/** Of things that belong together, or of any that have been seen: then the anode is hardly ever one of the boat. */
+function pathOf(operation: Operation, parameters: readonly Parameter[], values: ValidValues) {
+  const any = parameters.map((one) => [one.name, stepOf(operation, one, values)] as const)
+  const together = any.map(([name, step]) => {
+    const kind = stepKind(collectionBefore(operation.path, name), name)
+    return [name, fc.tuple(pickOne, step).map(([pick, otherwise]) => new Known(kind, pick, otherwise))] as const
+  })
+  return fc.oneof(
+    { weight: 3, arbitrary: fc.record(Object.fromEntries(together)) },
+    { weight: 2, arbitrary: fc.record(Object.fromEntries(any)) },
+  )
+}
+
+/** Of what a parameter of a path is one: `{boat}` a boat, `{id}` one of the list before it. */
+function stepKind(collection: string | undefined, name: string): string {
+  return `step ${name === 'id' || name === 'file' ? collection : name}`
 }
 
 function stepOf({ path }: Operation, { name, schema }: Parameter, values: ValidValues): fc.Arbitrary<unknown> {

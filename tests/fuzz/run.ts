@@ -10,7 +10,7 @@ import { type SentAnswer, send } from './send.js'
 import { toWire, type WireRequest } from './wire.js'
 import type { FuzzedYard } from './yard.js'
 
-/** After so many requests, what they have destroyed is brought back. */
+/** After so many requests, what they are about begins anew: they have destroyed much of it. */
 const REQUESTS_A_ROUND = 500
 const PICTURES = [whitePng(8, 8), whitePng(40, 30)]
 
@@ -23,12 +23,13 @@ const PICTURES = [whitePng(8, 8), whitePng(40, 30)]
 export async function fuzz(yard: FuzzedYard, requests: number, seed: number): Promise<Report> {
   const document: ApiDocument = (await yard.server.app.inject('/v1/openapi.json')).json()
   const judge = new Judge(document)
-  const things = new KnownThings()
   const report = new Report(seed)
   const plans = plansFor(document, PICTURES)
   for (let done = 0; done < requests; done += REQUESTS_A_ROUND) {
-    const askers = await yard.renew()
-    await lookAround(yard, askers.administrator, document, things)
+    const { askers, boat, steps } = await yard.renew()
+    const things = new KnownThings()
+    for (const [name, values] of Object.entries(steps)) for (const value of values) things.add(`step ${name}`, value)
+    await lookAround(yard, { headers: askers.administrator, boat }, document, things)
     const numRuns = Math.min(REQUESTS_A_ROUND, requests - done)
     for (const plan of fc.sample(plans, { numRuns, seed: seed + done })) {
       await tryOne({ yard, askers, judge, things, report }, plan)
@@ -39,7 +40,7 @@ export async function fuzz(yard: FuzzedYard, requests: number, seed: number): Pr
 
 interface Run {
   readonly yard: FuzzedYard
-  readonly askers: Record<Asker, Credentials>
+  readonly askers: Readonly<Record<Asker, Credentials>>
   readonly judge: Judge
   readonly things: KnownThings
   readonly report: Report
@@ -61,19 +62,24 @@ async function tryOne({ yard, askers, judge, things, report }: Run, plan: Plan):
   }
 }
 
-/** A change needs the tag of the last reading; where there is no reading by itself, things are as they were made. */
+/**
+ * A change needs the tag of the last reading: of the thing itself, or for a verb behind it (`/findings/x/resolve`) of
+ * what stands before the verb; where there is no reading, things are as they were made.
+ */
 async function withTag({ server }: FuzzedYard, wire: WireRequest): Promise<WireRequest> {
   const { 'if-match': given, ...headers } = wire.headers
   if (given === undefined) return wire
   const { 'content-type': _type, ...reading } = headers
-  const read = await server.app.inject({ url: wire.url, headers: reading })
-  return { ...wire, headers: { ...headers, 'if-match': String(read.headers.etag ?? '"1"') } }
+  const tagAt = async (url: string) => (await server.app.inject({ url, headers: reading })).headers.etag
+  const path = wire.url.replace(/\?.*$/, '')
+  const tag = (await tagAt(wire.url)) ?? (await tagAt(path.replace(/\/[^/]*$/, ''))) ?? '"1"'
+  return { ...wire, headers: { ...headers, 'if-match': String(tag) } }
 }
 
 /** Every list is read once, so that requests know what is there. */
 async function lookAround(
   { server }: FuzzedYard,
-  headers: Credentials,
+  { headers, boat }: { readonly headers: Credentials; readonly boat: string },
   document: ApiDocument,
   things: KnownThings,
 ): Promise<void> {
@@ -84,7 +90,7 @@ async function lookAround(
   const lists = Object.keys(document.paths).filter((path) => document.paths[path]?.get)
   for (const path of lists.filter((one) => !one.includes('{'))) await read(path, path)
   for (const path of lists.filter((one) => /^[^{]*\{boat\}[^{]*$/.test(one))) {
-    await read(path.replace('{boat}', 'Boat%20A'), path)
+    await read(path.replace('{boat}', boat), path)
   }
 }
 
