@@ -63,6 +63,7 @@ describe('when the boat should come out', () => {
     const anode = anodeOf('shaft 1', { p10: AS_OF })
     expect(ofAnodes([anode]).lift).toEqual({ kind: 'now' })
     expect(ofAnodes([anode], AS_OF).lift).toEqual({ kind: 'planned', on: AS_OF })
+    expect(ofAnodes([anode], '2032-10-01').lift).toEqual({ kind: 'nowPlanned', on: '2032-10-01' })
   })
 
   it('is far where no day is known within what the service looks at, unknown before the first forecast', () => {

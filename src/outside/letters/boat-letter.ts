@@ -40,10 +40,11 @@ export async function boatLetter(facts: BoatLetterFacts): Promise<WrittenLetter>
     blocks: [
       { kind: 'lead', text: leadOf(facts, words) },
       ...whichBlocks(facts, words),
+      // Before the shopping: what was found may be a danger to life.
+      ...foundBlocks(facts.findings, facts.depletion, words),
       ...orderBlocks(facts, words),
       ...sureBlocks(facts.depletion, facts.why, words),
       ...(picture?.blocks ?? []),
-      ...foundBlocks(facts.findings, facts.depletion, words),
       { kind: 'button', label: t('links.boat', { boat }), url: links.boat },
       { kind: 'link', label: t('links.choose', { boat }), url: links.choose },
       { kind: 'heading', text: t('mind.heading') },
@@ -65,9 +66,14 @@ function dueDay({ why }: BoatLetterFacts): string | null {
 const isAll = ({ why }: BoatLetterFacts, wanted: Why['because']) => why.every(({ because }) => because === wanted)
 
 function subjectOf(facts: BoatLetterFacts, words: LetterWords): string {
+  if (isAll(facts, 'finding')) return words.t('subject.finding', { boat: facts.boat })
+  const subject = subjectOfDate(facts, words)
+  return facts.why.some(({ because }) => because === 'finding') ? words.t('subject.also', { subject }) : subject
+}
+
+function subjectOfDate(facts: BoatLetterFacts, words: LetterWords): string {
   const { boat, today } = facts
   const due = dueDay(facts)
-  if (isAll(facts, 'finding')) return words.t('subject.finding', { boat })
   if (due === null) return words.t('subject.movedFar', { boat })
   const day = words.day(due)
   if (isAll(facts, 'moved')) return words.t('subject.moved', { boat, day })
@@ -80,9 +86,12 @@ function leadOf(facts: BoatLetterFacts, words: LetterWords): string {
   if (isAll(facts, 'finding')) return words.t('lead.finding', { boat })
   if (due === null) return words.t('lead.movedFar', { boat })
   const day = words.day(due)
-  if (nextLift?.lift.planned && nextLift.lift.on <= due)
-    return words.t('lead.planned', { boat, day: words.day(nextLift.lift.on) })
-  if (due <= today) return words.t('lead.now', { boat })
+  const planned = nextLift?.lift.planned ? nextLift.lift.on : null
+  if (planned !== null && planned <= due) return words.t('lead.planned', { boat, day: words.day(planned) })
+  if (due <= today)
+    return planned === null
+      ? words.t('lead.now', { boat })
+      : words.t('lead.plannedLate', { boat, day: words.day(planned) })
   if (isAll(facts, 'moved')) return words.t('lead.moved', { boat, day })
   return words.t(why.some(({ because }) => because === 'second') ? 'lead.soon' : 'lead.by', { boat, day })
 }

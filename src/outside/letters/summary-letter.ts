@@ -22,12 +22,14 @@ export function summaryLetter({ reading, yard, email, today, why, links }: Summa
   const boats = [...new Set(why.map(({ boat }) => boat))]
     .map((boat) => {
       const days = why.flatMap((each) => (each.boat === boat ? (each.recommendedOn ?? []) : []))
-      return { boat, day: days.toSorted()[0] ?? null }
+      const isFound = why.some((each) => each.boat === boat && each.because === 'finding')
+      return { boat, day: days.toSorted()[0] ?? null, isFound }
     })
     .toSorted((a, b) => ((a.day ?? 'z') < (b.day ?? 'z') ? -1 : 1))
-  const items = boats.slice(0, MOST_NAMED).map(({ boat, day }) => {
+  const items = boats.slice(0, MOST_NAMED).map(({ boat, day, isFound }) => {
     if (day === null) return t('summary.itemFinding', { boat })
-    return day <= today ? t('summary.itemNow', { boat }) : t('summary.item', { boat, day: words.day(day) })
+    const item = day <= today ? t('summary.itemNow', { boat }) : t('summary.item', { boat, day: words.day(day) })
+    return isFound ? t('summary.alsoFound', { item }) : item
   })
   const rest = boats.length - items.length
   return {
@@ -39,6 +41,7 @@ export function summaryLetter({ reading, yard, email, today, why, links }: Summa
       { kind: 'heading', text: t('mind.heading') },
       { kind: 'text', text: t('mind.anode') },
       { kind: 'text', text: t('mind.survey') },
+      { kind: 'text', text: t('mind.leak') },
       { kind: 'link', label: t('links.stop'), url: links.choose },
       { kind: 'small', text: t('links.whyMany', { yard, email }) },
     ],

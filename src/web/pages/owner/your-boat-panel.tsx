@@ -117,7 +117,7 @@ function When({ lift, asOf }: { lift: LiftAdvice; asOf: string }) {
   const said = 'on' in lift ? { day: sayDay(lift.on), distance: sayDistance(asOf, lift.on) } : { day: '', distance: '' }
   return (
     <>
-      <p className="your-boat-main">{t(`when.${lift.kind}`, said)}</p>
+      <p className="your-boat-main">{t(lift.kind === 'nowPlanned' ? 'when.now' : `when.${lift.kind}`, said)}</p>
       <p>{t(`when.${lift.kind}Text`, said)}</p>
     </>
   )

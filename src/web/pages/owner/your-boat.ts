@@ -9,6 +9,8 @@ import { occupiedPositions } from '../boat/positions.js'
 /** When the boat should come out of the water next for its anodes. */
 export type LiftAdvice =
   | { readonly kind: 'now' }
+  /** At once, though a lift is planned: for later than that. */
+  | { readonly kind: 'nowPlanned'; readonly on: string }
   | { readonly kind: 'planned' | 'by'; readonly on: string }
   /** Beyond what the service looks at. */
   | { readonly kind: 'far' }
@@ -61,7 +63,9 @@ function liftAdvice(inPlace: readonly DepletionAnode[], planned: readonly string
   if (on === undefined) return { kind: 'far' }
   // A lift that is planned for today is that lift, and no haste.
   if (planned.includes(on)) return { kind: 'planned', on }
-  return on <= asOf ? { kind: 'now' } : { kind: 'by', on }
+  if (on > asOf) return { kind: 'by', on }
+  const [next] = planned
+  return next === undefined ? { kind: 'now' } : { kind: 'nowPlanned', on: next }
 }
 
 function surenessOf(inPlace: readonly DepletionAnode[], { anodes, asOf }: DepletionView): Sureness | null {
