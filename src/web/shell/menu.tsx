@@ -15,6 +15,7 @@ interface PageLink {
 }
 
 const PAGES: readonly PageLink[] = [
+  { to: '/lift', name: 'lift', isForOwners: false },
   { to: '/desk', name: 'desk', isForOwners: false },
   { to: '/findings', name: 'findings', isForOwners: true, Mark: OpenCount },
   { to: '/pontoons', name: 'pontoons', isForOwners: false },

@@ -36,7 +36,8 @@ export default function BoatPage() {
   const boat = useBoat(name)
   const depletion = useDepletion(name)
   const haulOuts = useHaulOuts(name)
-  const findings = useFindingsOfBoat(name).data ?? []
+  const found = useFindingsOfBoat(name)
+  const findings = found.data ?? []
   if (boat.isPending || depletion.isPending) return <Waiting />
   if (boat.isError) return <Trouble error={boat.error} retry={boat.refetch} />
   if (depletion.isError) return <Trouble error={depletion.error} retry={depletion.refetch} />
@@ -45,6 +46,8 @@ export default function BoatPage() {
     <div className="page boat">
       <title>{`${boat.data.name} · Anode Ledger`}</title>
       <Head boat={boat.data} haulOuts={haulOuts.data ?? []} asOf={depletion.data.asOf} />
+      {/* Without them a caution may be missing: that must not look like a boat that is in order. */}
+      {found.isError && <Trouble error={found.error} retry={found.refetch} />}
       <Cautions boat={boat.data} depletion={depletion.data} findings={findings} />
       <BoatFindings findings={findings} />
       <NextLiftPanel depletion={depletion.data} />

@@ -4,6 +4,7 @@ import { Link, useLocation } from 'react-router'
 import { useBerths } from '../../api/boats.js'
 import { type Finding, useFindings } from '../../api/findings.js'
 import { type Forecast, useForecasts } from '../../api/forecasts.js'
+import { useMe } from '../../api/session.js'
 import { useAreas } from '../../i18n/areas-of-page.js'
 import { Caution } from '../../shell/caution.js'
 import { Trouble, Waiting } from '../../shell/waiting.js'
@@ -148,11 +149,16 @@ function Legend() {
 }
 
 function EmptyFleet() {
+  const mayAdd = useMe().data?.permissions.includes('fleet:import') ?? false
   return (
     <div className="panel stack">
       <h1>{t('empty.title')}</h1>
       <p>
-        <Trans t={t} i18nKey="empty.text" components={{ 1: <code /> }} />
+        {mayAdd ? (
+          <Trans t={t} i18nKey="empty.text" components={{ 1: <Link to="/set-up/fleet" /> }} />
+        ) : (
+          t('empty.wait')
+        )}
       </p>
     </div>
   )
