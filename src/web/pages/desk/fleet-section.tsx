@@ -44,7 +44,7 @@ export function FleetSection({ desk }: { desk: DeskQuery }) {
           keyOf={({ boat }) => boat}
           height={window.matchMedia(WIDE).matches ? HEIGHTS.row : HEIGHTS.card}
         >
-          {(row) => <FleetCells row={row} />}
+          {(row) => <FleetCells row={row} asOf={first.asOf} />}
         </VirtualList>
       </div>
       <p className="soft small desk-note">{t('fleet.note')}</p>
@@ -53,7 +53,7 @@ export function FleetSection({ desk }: { desk: DeskQuery }) {
 }
 
 /** Drawn once a boat: scrolling draws those alone that come in. */
-const FleetCells = memo(function FleetCells({ row }: { row: DeskBoat }) {
+const FleetCells = memo(function FleetCells({ row, asOf }: { row: DeskBoat; asOf: string }) {
   const t = useDeskWords()
   const { first } = row
   return (
@@ -68,14 +68,21 @@ const FleetCells = memo(function FleetCells({ row }: { row: DeskBoat }) {
       {first === null ? (
         <div className="desk-unforecast soft">{t('fleet.noForecast')}</div>
       ) : (
-        <ForecastCells row={row} first={first} />
+        <ForecastCells row={row} first={first} asOf={asOf} />
       )}
     </>
   )
 })
 
-function ForecastCells({ row, first }: { row: DeskBoat; first: NonNullable<DeskBoat['first']> }) {
+interface ForecastCellsProps {
+  row: DeskBoat
+  first: NonNullable<DeskBoat['first']>
+  asOf: string
+}
+
+function ForecastCells({ row, first, asOf }: ForecastCellsProps) {
   const t = useDeskWords()
+  const isOverdue = row.recommendedOn !== null && row.recommendedOn <= asOf
   const { consumedNow, threshold, replace } = first
   const [consumed, dueAt] = [sayShare(Math.max(0, consumedNow), t), sayShare(threshold, t)]
   return (
@@ -96,7 +103,7 @@ function ForecastCells({ row, first }: { row: DeskBoat; first: NonNullable<DeskB
       </div>
       <div>
         <span className="label">{t('fleet.replaceBy')}</span>
-        <strong>{sayDayOrNever(row.recommendedOn, t)}</strong>
+        <strong>{isOverdue ? t('fleet.now') : sayDayOrNever(row.recommendedOn, t)}</strong>
       </div>
       <div>
         <span className="label">{t('fleet.risk')}</span>

@@ -1,5 +1,6 @@
 import type { CountedParts } from '../../../contract/desk-plan.js'
 import { sayMass } from '../../wording/amounts.js'
+import { sayShape } from '../../wording/things.js'
 import { sayAlloy, useDeskWords } from './desk-words.js'
 
 /** What to order, by alloy, shape and mass. */
@@ -22,7 +23,7 @@ export function OrderTable({ parts }: { parts: CountedParts }) {
               <strong>{count} ×</strong>
             </td>
             <td>{sayAlloy(alloy, t)}</td>
-            <td>{shape ?? t('parts.noShape')}</td>
+            <td>{sayShape(shape) ?? t('parts.noShape')}</td>
             <td>{massG === null ? t('parts.noMass') : sayMass(massG)}</td>
           </tr>
         ))}

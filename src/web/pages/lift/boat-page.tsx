@@ -2,6 +2,7 @@ import { Link } from 'react-router'
 import { dropPhotosOfDraft } from '../../offline/draft-photos.js'
 import { dockToday } from '../../offline/service-clock.js'
 import { sayDay } from '../../wording/days.js'
+import { sayShape } from '../../wording/things.js'
 import { type AtLift, useAtLift } from './boat-at-lift-page.js'
 import { HullDrawing } from './hull-drawing.js'
 import { type Badge, badgesOf, type PlacedAnode } from './hull-layout.js'
@@ -136,7 +137,9 @@ function AnodeRow({ placed: { anode, number }, at }: { placed: PlacedAnode; at: 
             <bdi>{anode.name}</bdi>
           </strong>
           <span className="soft small">
-            {[anode.alloy && t(`alloy.${anode.alloy}`, { ns: 'words' }), anode.shape].filter(Boolean).join(', ')}
+            {[anode.alloy && t(`alloy.${anode.alloy}`, { ns: 'words' }), sayShape(anode.shape)]
+              .filter(Boolean)
+              .join(', ')}
           </span>
         </span>
         {found === null ? (

@@ -5,6 +5,7 @@ import { ALLOYS, type MassUnit } from '../../../contract/vocabulary.js'
 import { partsFor, type RecentPart } from '../../offline/recent-parts.js'
 import { useParts } from '../../offline/use-held.js'
 import { sayMassIn } from '../../wording/amounts.js'
+import { sayShape } from '../../wording/things.js'
 import type { AnodeDraft, ReplacementDraft } from '../haul-out/draft.js'
 import { EntryField } from '../haul-out/entry-field.js'
 import { sayPart, useLiftWords } from './lift-words.js'
@@ -94,7 +95,7 @@ function Parts({
               <strong>{sayMassIn(part.grossMassG, unit)}</strong>
               <span>
                 {part.alloy === null ? t('anode.alloyUnknown') : t(`alloy.${part.alloy}`, { ns: 'words' })}
-                {part.shape !== null && `, ${part.shape}`}
+                {part.shape !== null && `, ${sayShape(part.shape)}`}
               </span>
             </button>
           </li>
