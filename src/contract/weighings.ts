@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { JobView } from './jobs.js'
 import { LengthMm, MassG, MassGOrZero } from './mass.js'
 import { Day, NameOrId } from './names.js'
 import { pageOf, pageQuery } from './paging.js'
@@ -157,6 +158,11 @@ export const WeighingView = z
   })
   .meta({ id: 'Weighing', examples: [WEIGHING_EXAMPLE] })
 export type WeighingView = z.infer<typeof WeighingView>
+
+export const CorrectedWeighing = WeighingView.extend({
+  refit: JobView.meta({ description: 'The job that makes the forecasts anew' }),
+}).meta({ id: 'CorrectedWeighing', description: 'A weighing as it stands now' })
+export type CorrectedWeighing = z.infer<typeof CorrectedWeighing>
 
 export const WEIGHING_SORTS = ['weighedOn', 'boat', 'anode', 'massG', 'createdAt'] as const
 

@@ -153,6 +153,7 @@ describe('a correction', () => {
       basedOn(made),
     )
     expect(fixed.body).toMatchObject({ massG: 950, cleaned: true, conditions: ['even'], version: 2 })
+    expect(fixed.body.refit).toMatchObject({ kind: 'refit' })
     expect((await ask('PATCH', one, { massG: 940, reason: 'wrong line' }, basedOn(made))).status).toBe(412)
     const moved = await ask('PATCH', one, { weighedOn: '2031-01-11', reason: 'the day after' }, basedOn(fixed))
     expect((await ask('DELETE', one, undefined, basedOn(moved))).status).toBe(400)

@@ -2,6 +2,7 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod'
 import { z } from 'zod'
 import { AnodeParams } from '../../contract/anodes.js'
 import {
+  CorrectedWeighing,
   NewWeighing,
   WeighingCorrection,
   WeighingDeletion,
@@ -98,7 +99,7 @@ export const weighingRoutes: FastifyPluginAsyncZod<{ weighings: WeighingService 
         params: WeighingParams,
         headers: IfMatch,
         body: WeighingCorrection,
-        response: { 200: WeighingView },
+        response: { 200: CorrectedWeighing },
       },
     },
     async (request, reply) => {

@@ -1,5 +1,7 @@
+import type { JobView } from '../../contract/jobs.js'
 import type { Page } from '../../contract/paging.js'
 import type {
+  CorrectedWeighing,
   NewWeighing,
   WeighingCorrection,
   WeighingHistory,
@@ -80,7 +82,7 @@ export class WeighingService {
       refuseSameDay(others, values.weighedOn)
       refuse(doubtsOf(stored, others, values, { today: this.#today(), confirm }))
       const id = await insertWeighing(tx, actor.organisationId, { ...values, anodeId })
-      return this.#written(tx, actor, id)
+      return (await this.#written(tx, actor, id)).weighing
     })
   }
 
@@ -94,7 +96,7 @@ export class WeighingService {
     id: string,
     version: number,
     { reason, confirm, ...change }: WeighingCorrection,
-  ): Promise<WeighingView> {
+  ): Promise<CorrectedWeighing> {
     return inOrganisation(this.#db, { ...actor, reason }, async (tx) => {
       const stored = await this.#locked(tx, actor, id, version)
       const all = await weighingsOfAnodes(tx, actor.organisationId, [stored.anodeId])
@@ -103,7 +105,8 @@ export class WeighingService {
       refuseSameDay(others, values.weighedOn)
       refuse(doubtsOf(stored.whenFitted, others, values, { today: this.#today(), confirm }))
       await updateWeighing(tx, actor.organisationId, id, values)
-      return this.#written(tx, actor, id)
+      const { weighing, refit } = await this.#written(tx, actor, id)
+      return { ...weighing, refit }
     })
   }
 
@@ -137,9 +140,9 @@ export class WeighingService {
     return found(await findWeighing(tx, actor, id), 'the weighing')
   }
 
-  async #written(tx: Db, actor: Actor, id: string): Promise<WeighingView> {
-    await this.#refits.request(tx, actor)
-    return weighingView(found(await findWeighing(tx, actor, id), 'the weighing'))
+  async #written(tx: Db, actor: Actor, id: string): Promise<{ weighing: WeighingView; refit: JobView }> {
+    const refit = await this.#refits.request(tx, actor)
+    return { weighing: weighingView(found(await findWeighing(tx, actor, id), 'the weighing')), refit }
   }
 }
 

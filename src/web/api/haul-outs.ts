@@ -1,4 +1,4 @@
-import { useQuery, useQueryClient } from '@tanstack/react-query'
+import { type QueryClient, useQuery, useQueryClient } from '@tanstack/react-query'
 import { useEffect } from 'react'
 import { z } from 'zod'
 import { HaulOutPage, LoggedHaulOut, type NewHaulOut } from '../../contract/haul-outs.js'
@@ -54,10 +54,14 @@ export function useRefit(jobId: string | undefined) {
   })
   const over = isOver(job.data)
   useEffect(() => {
-    if (!over) return
-    for (const key of TOUCHED) void queries.invalidateQueries({ queryKey: [key] })
+    if (over) readAgain(queries)
   }, [over, queries])
   return job.data
+}
+
+/** Reads anew what pages show that rests on haul-outs and weighings. */
+export function readAgain(queries: QueryClient): void {
+  for (const key of TOUCHED) void queries.invalidateQueries({ queryKey: [key] })
 }
 
 function isOver(job: JobView | undefined): boolean {

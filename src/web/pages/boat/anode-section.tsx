@@ -1,19 +1,18 @@
 import { lazy, Suspense, useMemo } from 'react'
-import { STANDS_OUT_BELOW } from '../../../engine/forecast/standouts.js'
 import { type Onset, plotData } from '../../../presentation/depletion-drawing.js'
 import type { OccupiedPosition } from '../../../presentation/occupied-positions.js'
-import { type DepletionWeighing, photoUrl } from '../../api/depletion.js'
 import type { Forecast } from '../../api/forecasts.js'
 import { sayMass, sayPercent, sayRate, sayRateNumber } from '../../wording/amounts.js'
 import { sayDay, sayDistance } from '../../wording/days.js'
-import { sayAlloy, sayConditions, sayMethod, sayPosition, sayShape } from '../../wording/things.js'
+import { sayAlloy, sayPosition, sayShape } from '../../wording/things.js'
 import { AnodeGauge } from '../fleet/anode-gauge.js'
 import { RiskBar } from '../fleet/risk-bar.js'
 import { WearTag } from '../fleet/wear-tag.js'
 import { t } from './boat-words.js'
-import { sayBasis, sayForecast, sayWeight } from './forecast-words.js'
+import { sayBasis, sayForecast } from './forecast-words.js'
 import { HaulOutRisks } from './haul-out-risks.js'
 import { PlotKey } from './plot-key.js'
+import { Weighings } from './weighings/weighings.js'
 
 const DepletionPlot = lazy(() => import('./depletion-plot.js'))
 
@@ -63,7 +62,7 @@ export function AnodeSection({ position, asOf, onset }: AnodeSectionProps) {
       <p className="anode-sentence">{sentence}</p>
       {forecast && <p className="soft small">{t('rests', { basis: sayBasis(forecast.basis) })}</p>}
       <PlotKey hasPredecessors={before.length > 0} hasOnset={onset !== null} />
-      <Weighings weighings={current.weighings} />
+      <Weighings anode={current.anode} weighings={current.weighings} />
     </section>
   )
 }
@@ -115,68 +114,4 @@ function Figures({ forecast }: { forecast: Forecast }) {
 function sayRecommended(recommendedOn: string | null, asOf: string): string {
   if (recommendedOn === null) return t('noDate')
   return recommendedOn <= asOf ? t('now') : sayDay(recommendedOn)
-}
-
-function Weighings({ weighings }: { weighings: readonly DepletionWeighing[] }) {
-  if (weighings.length === 0) return <p className="soft">{t('notWeighed')}</p>
-  const newestFirst = weighings.toReversed()
-  const photos = newestFirst.flatMap(({ photos, on }) => photos.map((id) => ({ id, on })))
-  return (
-    <>
-      {photos.length > 0 && (
-        <ul className="photos" aria-label={t('photos')}>
-          {photos.map(({ id, on }) => (
-            <li key={id}>
-              <a href={photoUrl(id, 'full')}>
-                <img
-                  src={photoUrl(id, 'thumb')}
-                  alt={t('seenOn', { day: sayDay(on) })}
-                  loading="lazy"
-                  width="96"
-                  height="96"
-                />
-              </a>
-            </li>
-          ))}
-        </ul>
-      )}
-      <details className="fold">
-        <summary>{t('weighings', { count: weighings.length })}</summary>
-        <table>
-          <thead>
-            <tr>
-              <th scope="col">{t('date')}</th>
-              <th scope="col">{t('grossMass')}</th>
-              <th scope="col">{t('how')}</th>
-              <th scope="col">{t('looks')}</th>
-            </tr>
-          </thead>
-          <tbody>
-            {newestFirst.map((weighing) => (
-              <tr key={weighing.id}>
-                <td>{sayDay(weighing.on)}</td>
-                <td>
-                  {sayMass(weighing.massG)} <span className="soft">± {sayMass(weighing.sdG)}</span>
-                </td>
-                <td>
-                  {sayMethod(weighing.method)}
-                  {sayWeight(weighing.weight) && <span className="soft small"> {sayWeight(weighing.weight)}</span>}
-                </td>
-                <td>
-                  {sayConditions(weighing.conditions) || '–'}
-                  <LittleWeight weight={weighing.weight} />
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </details>
-    </>
-  )
-}
-
-/** Why a weighing far off the curve did not bend it. */
-function LittleWeight({ weight }: { weight: number | null }) {
-  if (weight === null || weight >= STANDS_OUT_BELOW) return null
-  return <small className="little-weight">{t('standsOut', { share: sayPercent(weight) })}</small>
 }

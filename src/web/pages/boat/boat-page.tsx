@@ -68,7 +68,7 @@ export default function BoatPage() {
       <PotentialsPanel boat={boat.data.name} />
       <ReadingsToLookAt boat={boat.data.name} />
       <StaysPanel boat={boat.data.name} asOf={depletion.data.asOf} />
-      <HaulOuts boat={boat.data.name} haulOuts={haulOuts.data ?? []} asOf={depletion.data.asOf} />
+      <HaulOuts boat={boat.data} haulOuts={haulOuts.data ?? []} asOf={depletion.data.asOf} />
     </div>
   )
 }

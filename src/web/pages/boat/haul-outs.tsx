@@ -1,12 +1,16 @@
+import { useState } from 'react'
+import type { BoatView } from '../../../contract/boats.js'
 import type { HaulOutView } from '../../../contract/haul-outs.js'
+import { useRefit } from '../../api/haul-outs.js'
 import { useMe } from '../../api/session.js'
 import { sayDay } from '../../wording/days.js'
 import { t } from './boat-words.js'
 import { PlanLift, TakeOutButton, type TakesOut, useTakeOut } from './plan-lift.js'
+import { RelaunchForm } from './relaunch-form.js'
 import { reportUrl } from './report-url.js'
 
 interface HaulOutsProps {
-  boat: string
+  boat: BoatView
   haulOuts: readonly HaulOutView[]
   asOf: string
 }
@@ -17,10 +21,13 @@ const SHOWN_AT_ONCE = 6
 /** The haul-outs of a boat, the newest first, each past one with its report; who lifts boats plans one here, or takes it out again. */
 export function HaulOuts({ boat, haulOuts, asOf }: HaulOutsProps) {
   const mayPlan = useMe().data?.permissions.includes('lift:write') ?? false
-  const planned = useTakeOut(boat)
+  const planned = useTakeOut(boat.name)
+  const [saved, setSaved] = useState<{ refit: string | undefined } | null>(null)
+  useRefit(saved?.refit)
+  const last = haulOuts.find(({ hauledOn }) => hauledOn <= asOf)
   if (haulOuts.length === 0 && !mayPlan) return null
   const earlier = haulOuts.slice(SHOWN_AT_ONCE)
-  const list = { boat, asOf, planned: mayPlan ? planned : null }
+  const list = { boat: boat.name, asOf, planned: mayPlan ? planned : null }
   return (
     <section className="panel stack-tight" aria-label={t('haulOuts')}>
       <h2>{t('haulOuts')}</h2>
@@ -36,12 +43,19 @@ export function HaulOuts({ boat, haulOuts, asOf }: HaulOutsProps) {
           {planned.failed}
         </p>
       )}
-      {mayPlan && <PlanLift boat={boat} asOf={asOf} />}
+      <p role="status" className="soft small">
+        {saved && t('relaunch.saved')}
+      </p>
+      {mayPlan && last && last.relaunchedOn === null && (
+        <RelaunchForm key={last.id} boat={boat} lift={last} asOf={asOf} onSaved={(refit) => setSaved({ refit })} />
+      )}
+      {mayPlan && <PlanLift boat={boat.name} asOf={asOf} />}
     </section>
   )
 }
 
-interface HaulOutListProps extends HaulOutsProps {
+interface HaulOutListProps extends Omit<HaulOutsProps, 'boat'> {
+  boat: string
   /** Null for those who only read. */
   planned: TakesOut | null
 }

@@ -1,5 +1,5 @@
 import { Segments } from '../haul-out/choices.js'
-import { BERTH_PREFIX } from '../haul-out/draft.js'
+import { BERTH_PREFIX, STAYS_ASHORE } from '../haul-out/draft.js'
 import { EntryField } from '../haul-out/entry-field.js'
 import { type AtLift, useAtLift } from './boat-at-lift-page.js'
 import { LiftCautions } from './lift-cautions.js'
@@ -67,16 +67,17 @@ function LiftFields({ at: { boat, drafting, problems } }: { at: AtLift }) {
       {boat.currentBerth !== null && (
         <Segments
           label={t('summary.relaunch')}
-          value={isBack ? 'same' : 'not'}
+          // Nothing is taken for granted: a boat whose days ashore nobody tells counts as in the water.
+          value={isBack ? 'same' : draft.backAt === STAYS_ASHORE ? 'ashore' : null}
           choices={[
-            ['not', t('summary.notYet')],
             ['same', t('summary.sameDay', { berth: boat.currentBerth })],
+            ['ashore', t('summary.staysAshore')],
           ]}
           onChange={(answer) =>
             change(
               answer === 'same'
                 ? { relaunchedOn: draft.hauledOn, backAt: `${BERTH_PREFIX}${boat.currentBerth}` }
-                : { relaunchedOn: '', backAt: '' },
+                : { relaunchedOn: '', backAt: STAYS_ASHORE },
             )
           }
         />
