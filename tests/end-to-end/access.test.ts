@@ -2,6 +2,7 @@ import type { Browser, Page } from 'playwright-core'
 import decodeQr from 'qr/decode.js'
 import sharp from 'sharp'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { AnodePage } from '../../src/contract/anodes.js'
 import { BerthPage } from '../../src/contract/berths.js'
 import { BoatPage, BoatView } from '../../src/contract/boats.js'
 import { MemberPage } from '../../src/contract/organisations.js'
@@ -171,6 +172,64 @@ describe.skipIf(!isBrowserWanted)('owners, settings, people and set-up', { timeo
     expect(BoatView.parse(await service.get('/v1/boats/Yewberry')).currentBerth).toBe('Y7')
     expect(complaints).toEqual([])
     await close()
+  })
+
+  it('adds the anodes of a boat by form, one after the other, each refusal at its field', async () => {
+    const { page, complaints, close } = await enter(PHONE, 'manager', '/set-up/fleet')
+    await page.getByLabel('Name', { exact: true }).fill('Yewtern')
+    await page.getByRole('button', { name: 'Add this boat' }).click()
+    const form = page.getByRole('form', { name: 'Anodes of a boat' })
+    await expect.poll(() => form.getByLabel('Boat', { exact: true }).inputValue(), SOON).toBe('Yewtern')
+    const add = form.getByRole('button', { name: 'Add this anode' })
+    const name = form.getByLabel('Name of the anode')
+    const mass = form.getByLabel('Mass when new, g')
+    const fittedOn = `${Number(TODAY.slice(0, 4)) - 1}-04-18`
+
+    await form.getByLabel('Where it sits').selectOption('shaft')
+    await expect.poll(() => name.inputValue(), SOON).toBe('shaft')
+    await form.getByLabel('Alloy').selectOption('zinc')
+    await form.getByLabel('Shape').selectOption('shaft collar')
+    await form.getByLabel('Fitted on').fill(fittedOn)
+    await mass.fill('0')
+    await add.click()
+    await form.getByText('Not added: mend what is marked.').waitFor(SOON)
+    expect(await mass.getAttribute('aria-invalid')).toBe('true')
+    expect(await form.locator('.field', { has: mass }).locator('.field-wrong').textContent()).toMatch(/above 0/)
+    expect(await isWide(page)).toBe(false)
+    expect(await violations(page)).toEqual([])
+    await mass.fill('1250')
+    await add.click()
+    await form.getByRole('heading', { name: '1 anode on Yewtern' }).waitFor(SOON)
+
+    await form.getByLabel('Where it sits').selectOption('shaft')
+    await expect.poll(() => name.inputValue(), SOON).toBe('shaft 2')
+    await mass.fill('905,5')
+    await add.click()
+    await form.getByRole('heading', { name: '2 anodes on Yewtern' }).waitFor(SOON)
+    const { items } = AnodePage.parse(await service.get('/v1/boats/Yewtern/anodes?sort=name'))
+    expect(items).toMatchObject([
+      { name: 'shaft', position: 'shaft', alloy: 'zinc', shape: 'shaft collar', grossMassG: 1250, fittedOn },
+      { name: 'shaft 2', position: 'shaft', positionSlot: 2, alloy: 'zinc', shape: null, grossMassG: 905.5, fittedOn },
+    ])
+    expect(await isWide(page)).toBe(false)
+    // What was refused above stands on the console of the browser.
+    expect(complaints.filter((complaint) => !complaint.includes('422'))).toEqual([])
+    await close()
+  })
+
+  it('leads from a boat without an anode to the form, for whoever may add them', async () => {
+    await service.post('/v1/boats', { name: 'Yew Rail' })
+    const { page, close } = await enter(DESK, 'manager', '/boats/Yew%20Rail')
+    await page.getByRole('link', { name: 'Add its anodes' }).click(SOON)
+    const boat = page.getByRole('form', { name: 'Anodes of a boat' }).getByLabel('Boat', { exact: true })
+    await expect.poll(() => boat.inputValue(), SOON).toBe('Yew Rail')
+    const heading = page.getByRole('heading', { name: 'Anodes of a boat' })
+    await expect.poll(() => heading.evaluate((it) => it === document.activeElement), SOON).toBe(true)
+    await close()
+    const other = await enter(PHONE, 'staff', '/boats/Yew%20Rail')
+    await other.page.getByText('No anode is on record for this boat.').waitFor(SOON)
+    expect(await other.page.getByRole('link', { name: 'Add its anodes' }).count()).toBe(0)
+    await other.close()
   })
 
   it('takes files, has wrong cells mended in place and loads them; then prints a label that a phone can read', async () => {

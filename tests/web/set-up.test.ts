@@ -1,9 +1,11 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
+import { ServiceProblem } from '../../src/web/api/problem.js'
+import { freeName, placeLabel } from '../../src/web/pages/set-up/anode-place.js'
 import { berthNames } from '../../src/web/pages/set-up/berth-names.js'
 import { mendSheet, readSheet, writeSheet } from '../../src/web/pages/set-up/csv-sheet.js'
-import { berthFiles, boatFiles } from '../../src/web/pages/set-up/form-files.js'
-import { cellErrorOf } from '../../src/web/pages/set-up/import-errors.js'
+import { type AnodeEntry, anodeFiles, berthFiles, boatFiles } from '../../src/web/pages/set-up/form-files.js'
+import { cellErrorOf, wrongByColumn } from '../../src/web/pages/set-up/import-errors.js'
 
 describe('a row of berths in a few words', () => {
   it.each([
@@ -86,6 +88,41 @@ describe('where an error lies', () => {
   })
 })
 
+describe('what stands at the fields of a form', () => {
+  it('is each column’s reasons, and nothing where the row or the request as a whole was refused', () => {
+    const fields = [
+      { pointer: '/anodes.csv/2/gross_mass_g', detail: 'One.' },
+      { pointer: '/anodes.csv/2/gross_mass_g', detail: 'Two.' },
+      { pointer: '/anodes.csv/2/boat', detail: 'Three.' },
+      { pointer: '/anodes.csv/2', detail: 'Four.' },
+    ]
+    expect(wrongByColumn(new ServiceProblem(422, 'No.', undefined, fields))).toEqual({
+      gross_mass_g: 'One. Two.',
+      boat: 'Three.',
+    })
+    expect(wrongByColumn(new Error('No network.'))).toEqual({})
+    expect(wrongByColumn(null)).toEqual({})
+  })
+})
+
+describe('where an anode sits', () => {
+  it.each([
+    ['hull', ' port aft ', 'hull port aft'],
+    ['shaft', '', 'shaft'],
+    ['other', 'keel bolt', 'keel bolt'],
+    ['other', ' ', 'other'],
+    ['', '', ''],
+  ] as const)('of kind "%s" at "%s" is labelled "%s"', (kind, where, label) => {
+    expect(placeLabel(kind, where)).toBe(label)
+  })
+
+  it('gives a name that no anode of the boat has yet', () => {
+    expect(freeName('shaft', [])).toBe('shaft')
+    expect(freeName('shaft', ['Shaft', 'shaft 2', 'hull'])).toBe('shaft 3')
+    expect(freeName('', [''])).toBe('')
+  })
+})
+
 describe('what the forms load', () => {
   it('is a row for each berth, and a boat with her stay', () => {
     expect(
@@ -101,5 +138,29 @@ describe('what the forms load', () => {
     expect(boatFiles({ ...boat, berth: 'A1', since: '2031-04-18' })['stays.csv']).toBe(
       'boat,from,berth\r\nWren,2031-04-18,A1\r\n',
     )
+  })
+
+  it('is an anode, its masses in grams whatever they were typed in', () => {
+    const typed: AnodeEntry = {
+      boat: 'Wren',
+      name: 'port',
+      kind: 'hull',
+      where: 'port',
+      alloy: 'zinc',
+      shape: 'plate',
+      fittedOn: '2031-04-18',
+      grossMass: '1,25',
+      coreMass: '0',
+      lengthMm: '70',
+      widthMm: ' ',
+      heightMm: '',
+    }
+    const header = 'boat,anode,position,alloy,shape,fitted_on,gross_mass_g,core_mass_g,length_mm,width_mm,height_mm'
+    expect(anodeFiles(typed, 'kg')).toEqual({
+      'anodes.csv': `${header}\r\nWren,port,hull port,zinc,plate,2031-04-18,1250,0,70,,\r\n`,
+    })
+    // 1 lb = 453.59237 g by definition.
+    const heavy = anodeFiles({ ...typed, grossMass: '1', coreMass: 'two' }, 'lb')
+    expect(heavy['anodes.csv']).toContain(',453.59237,two,')
   })
 })

@@ -30,6 +30,15 @@ export function useAnodesInPlace(boat: string, day: string) {
   })
 }
 
+/** Every anode that a boat has or had; none before there is a boat. */
+export function useAnodesOfBoat(boat: string) {
+  return useQuery({
+    queryKey: ['anodes', boat],
+    queryFn: ({ signal }) => readAll(AnodePage, `/v1/boats/${encodeURIComponent(boat)}/anodes?sort=createdAt`, signal),
+    enabled: boat !== '',
+  })
+}
+
 /** The berths with their pontoons. */
 export function useBerths() {
   return useQuery({

@@ -52,7 +52,7 @@ export default function BoatPage() {
       <BoatFindings findings={findings} />
       <NextLiftPanel depletion={depletion.data} />
       <CostsPanel boat={boat.data.name} />
-      {positions.length === 0 && <p className="panel">{t('noAnode')}</p>}
+      {positions.length === 0 && <NoAnode boat={boat.data.name} />}
       <div className="anodes">
         {positions.map((position) => (
           <AnodeSection
@@ -69,6 +69,23 @@ export default function BoatPage() {
       <ReadingsToLookAt boat={boat.data.name} />
       <StaysPanel boat={boat.data.name} asOf={depletion.data.asOf} />
       <HaulOuts boat={boat.data} haulOuts={haulOuts.data ?? []} asOf={depletion.data.asOf} />
+    </div>
+  )
+}
+
+/** Whoever may set up the fleet gets there with the boat chosen. */
+function NoAnode({ boat }: { boat: string }) {
+  const may = useMe().data?.permissions.includes('fleet:import') ?? false
+  return (
+    <div className="panel stack-tight">
+      <p>{t('noAnode')}</p>
+      {may && (
+        <p>
+          <Link className="button" to={`/set-up/fleet?${new URLSearchParams({ boat })}`}>
+            {t('addAnodes')}
+          </Link>
+        </p>
+      )}
     </div>
   )
 }

@@ -7,13 +7,15 @@ import { useSetUpWords } from './set-up-words.js'
 interface AdditionStateProps {
   adding: UseMutationResult<ImportAnswer, Error, Addition>
   onAdded: () => void
+  /** Columns whose reasons stand at their fields. */
+  atFields?: readonly string[]
 }
 
 /** What became of what a form sent: added, refused with reasons, or on record already, which asks before it changes. */
-export function AdditionState({ adding, onAdded }: AdditionStateProps) {
+export function AdditionState({ adding, onAdded, atFields = [] }: AdditionStateProps) {
   const t = useSetUpWords()
   const { data, error, variables } = adding
-  if (error) return <Refusal error={error} />
+  if (error) return <Refusal error={error} atFields={atFields} />
   if (data === undefined) return null
   if (!data.dryRun) {
     return (

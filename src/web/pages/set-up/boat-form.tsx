@@ -13,18 +13,29 @@ function emptyBoat(): BoatEntry {
   return { name: '', ownerName: '', ownerEmail: '', hull: '', galvanicIsolator: '', berth: '', since }
 }
 
+interface BoatFormProps {
+  onBoatAdded: (name: string) => void
+}
+
 /** One boat, with her owner and where she lies. */
-export function BoatForm() {
+export function BoatForm({ onBoatAdded }: BoatFormProps) {
   const t = useSetUpWords()
   const adding = useAdd()
   const berths = useBerths()
   const [entry, setEntry] = useState(emptyBoat)
   const change = (part: Partial<BoatEntry>) => setEntry((before) => ({ ...before, ...part }))
-  const onAdded = () => setEntry(emptyBoat())
+  // As sent: the form may say something else by the time that a question about it is answered.
+  const [sent, setSent] = useState('')
+  const onAdded = (name: string) => {
+    setEntry(emptyBoat())
+    onBoatAdded(name)
+  }
   const submit = (event: FormEvent) => {
     event.preventDefault()
-    const files = boatFiles({ ...entry, name: entry.name.trim() })
-    adding.mutate({ files, existing: 'tell' }, { onSuccess: ({ dryRun }) => (dryRun ? undefined : onAdded()) })
+    const name = entry.name.trim()
+    setSent(name)
+    const files = boatFiles({ ...entry, name })
+    adding.mutate({ files, existing: 'tell' }, { onSuccess: ({ dryRun }) => (dryRun ? undefined : onAdded(name)) })
   }
   return (
     <form className="panel stack" onSubmit={submit}>
@@ -74,7 +85,7 @@ export function BoatForm() {
           />
         )}
       </div>
-      <AdditionState adding={adding} onAdded={onAdded} />
+      <AdditionState adding={adding} onAdded={() => onAdded(sent)} />
       <p className="field-hint">{t('boat.next')}</p>
       <button type="submit" className="button button-main" disabled={adding.isPending}>
         {t('boat.add')}

@@ -1,8 +1,10 @@
 import { lazy, Suspense, useState } from 'react'
 import { Link, useSearchParams } from 'react-router'
 import { useMe } from '../../api/session.js'
+import { useAreas } from '../../i18n/areas-of-page.js'
 import { Waiting } from '../../shell/waiting.js'
 import { Segments } from '../haul-out/choices.js'
+import { AnodesForm } from './anodes-form.js'
 import { BerthsForm } from './berths-form.js'
 import { BoatForm } from './boat-form.js'
 import { FilesPanel } from './files-panel.js'
@@ -14,12 +16,15 @@ const DrawingPanel = lazy(() => import('./drawing/drawing-panel.js'))
 
 type Way = 'form' | 'file' | 'drawing'
 
-/** A newcomer's start: berths and boats by form, by files or by drawing the pontoons, then labels. */
+/** A newcomer's start: berths, boats and anodes by form, by files or by drawing the pontoons, then labels. */
 export default function FleetSetUpPage() {
+  useAreas('set-up', 'words')
   const t = useSetUpWords()
   const me = useMe()
   const [query] = useSearchParams()
   const [way, setWay] = useState<Way>(query.get('way') === 'drawing' ? 'drawing' : 'form')
+  const asked = query.get('boat') ?? ''
+  const [boat, setBoat] = useState(asked)
   const may = me.data?.permissions.includes('fleet:import') ?? false
   const mayDraw = me.data?.permissions.includes('pontoons:draw') ?? false
   return (
@@ -48,7 +53,8 @@ export default function FleetSetUpPage() {
           {/* Both stay, so that nothing typed or mended is lost by a look at the other. */}
           <div className="stack" hidden={way !== 'form'}>
             <BerthsForm />
-            <BoatForm />
+            <BoatForm onBoatAdded={setBoat} />
+            <AnodesForm boat={boat} onBoat={setBoat} isAskedFor={asked !== ''} />
           </div>
           <div hidden={way !== 'file'}>
             <FilesPanel />
