@@ -35,7 +35,10 @@ export function useAdd() {
       }
       return post(files, '')
     },
-    onSuccess: ({ dryRun }) => (dryRun ? undefined : queries.invalidateQueries()),
+    // Not waited for: a form is emptied for the next entry at once, not once something of that was typed already.
+    onSuccess: ({ dryRun }) => {
+      if (!dryRun) void queries.invalidateQueries()
+    },
   })
 }
 

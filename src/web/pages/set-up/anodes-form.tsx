@@ -1,4 +1,5 @@
 import { type FormEvent, useEffect, useId, useRef, useState } from 'react'
+import type { ImportAnswer } from '../../../contract/imports.js'
 import { useAnodesOfBoat, useYourBoats } from '../../api/boats.js'
 import { useAdd } from '../../api/imports.js'
 import { keptPreferences } from '../../i18n/preferences.js'
@@ -9,7 +10,7 @@ import { AnodeFields, type TypedAnode } from './anode-fields.js'
 import { freeName, placeLabel } from './anode-place.js'
 import { AnodesOnBoat } from './anodes-on-boat.js'
 import { ChoiceField } from './fields.js'
-import { anodeFiles } from './form-files.js'
+import { type AnodeEntry, anodeFiles } from './form-files.js'
 import { wrongByColumn } from './import-errors.js'
 import { useSetUpWords } from './set-up-words.js'
 
@@ -41,6 +42,9 @@ const NEXT = {
   heightMm: '',
 } as const satisfies Partial<TypedAnode>
 
+/** An anode that was added here: its name is taken before the boat's anodes are read anew. */
+type Sent = Pick<AnodeEntry, 'boat' | 'name'>
+
 interface AnodesFormProps {
   boat: string
   onBoat: (name: string) => void
@@ -56,15 +60,21 @@ export function AnodesForm({ boat, onBoat, isAskedFor }: AnodesFormProps) {
   const anodes = useAnodesOfBoat(boat).data ?? []
   const [typed, setTyped] = useState<TypedAnode>(() => ({ ...NEXT, alloy: '', fittedOn: localToday(new Date()) }))
   const unit = keptPreferences().massUnit ?? 'g'
-  const taken = anodes.map((anode) => anode.name)
+  const [sent, setSent] = useState<readonly Sent[]>([])
+  const taken = [...anodes, ...sent.filter((one) => one.boat === boat)].map((anode) => anode.name)
   const name = typed.name ?? freeName(sayPosition(placeLabel(typed.kind, typed.where)), taken)
   const wrong = wrongByColumn(adding.error)
   const change = (part: Partial<TypedAnode>) => setTyped((before) => ({ ...before, ...part }))
   const onAdded = () => change(NEXT)
   const submit = (event: FormEvent) => {
     event.preventDefault()
-    const files = anodeFiles({ ...typed, boat, name: name.trim() }, unit)
-    adding.mutate({ files, existing: 'tell' }, { onSuccess: ({ dryRun }) => (dryRun ? undefined : onAdded()) })
+    const anode = { boat, name: name.trim() }
+    const onSuccess = ({ dryRun }: ImportAnswer) => {
+      if (dryRun) return
+      onAdded()
+      setSent((before) => [...before, anode])
+    }
+    adding.mutate({ files: anodeFiles({ ...typed, ...anode }, unit), existing: 'tell' }, { onSuccess })
   }
   return (
     <form className="panel stack" aria-labelledby={id} onSubmit={submit}>
@@ -85,8 +95,12 @@ function Heading({ id, isAskedFor }: { id: string; isAskedFor: boolean }) {
   const heading = useRef<HTMLHeadingElement>(null)
   useEffect(() => {
     if (!isAskedFor) return
-    heading.current?.scrollIntoView()
-    heading.current?.focus({ preventScroll: true })
+    // A frame later: the shell takes a new page to its top first.
+    const frame = requestAnimationFrame(() => {
+      heading.current?.scrollIntoView()
+      heading.current?.focus({ preventScroll: true })
+    })
+    return () => cancelAnimationFrame(frame)
   }, [isAskedFor])
   return (
     <h2 id={id} ref={heading} tabIndex={-1}>
