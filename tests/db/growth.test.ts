@@ -24,7 +24,7 @@ import { RecordedRefits } from '../http/recorded-refits.js'
 
 const DAY = '2031-04-18'
 const BOATS = 200
-const TIMES = 8
+const TIMES = 10
 const PAGE = 20
 
 type Asked = (tx: Db, actor: Actor) => Promise<unknown>
@@ -51,6 +51,7 @@ const HOT: Readonly<Record<string, Asked>> = {
   'the newest boats': boats({ sort: '-createdAt' }),
   'boats by a part that most names hold': boats({ q: 'oat' }),
   'boats by a part that some names hold': boats({ q: 'Boat 11' }),
+  'boats in salt water by a part that some names hold': boats({ q: 'Boat 11', water: 'salt' }),
   'boats by a part that one name holds': boats({ q: 'at 77.' }),
   'boats by their owner': boats({ owner: 'Owner-77@example.org' }),
   'anodes by boat': anodes({ sort: 'boat' }),
@@ -66,7 +67,7 @@ const HOT: Readonly<Record<string, Asked>> = {
 
 class Undone extends Error {}
 
-describe.skipIf(inject('testDatabase').kind === 'embedded')('with eight times the boats', () => {
+describe.skipIf(inject('testDatabase').kind === 'embedded')('with ten times the boats', () => {
   const recorder = new SqlRecorder()
   let database: TestDatabase
   let client: pg.Client
@@ -122,7 +123,10 @@ describe.skipIf(inject('testDatabase').kind === 'embedded')('with eight times th
   })
 })
 
-/** Boats with an owner, two positions, an anode before and one in place at each, their weighings, a finding in four and two letters. */
+/**
+ * Boats with an owner, a berth of their own, two positions, an anode before and one in place at each, their weighings, a finding in four and
+ * two letters.
+ */
 async function fill(db: Db, organisationId: string, count: number): Promise<void> {
   // Of version 4 and variant 1 (RFC 9562, 5.4): others are no ids to a cursor.
   const id = (what: string, ...of: string[]) => {
@@ -143,6 +147,17 @@ async function fill(db: Db, organisationId: string, count: number): Promise<void
     'boats',
     'id, name, owner_id',
     sql`${id('boat', 'n')}, 'Boat ' || n || '.', ${id('owner', 'n')} from ${n}`,
+  )
+  await insert('pontoons', 'id, name', sql`${id('pontoon', "''")}, 'Pontoon'`)
+  await insert(
+    'berths',
+    'id, name, water, pontoon_id',
+    sql`${id('berth', 'n')}, 'Berth ' || n, 'salt', ${id('pontoon', "''")} from ${n}`,
+  )
+  await insert(
+    'stays',
+    'boat_id, berth_id, from_on',
+    sql`${id('boat', 'n')}, ${id('berth', 'n')}, date '2030-03-01' from ${n}`,
   )
   const p = sql`${n}, generate_series(1, 2) p`
   await insert(

@@ -1,4 +1,4 @@
-import { and, eq, gt, inArray, isNull, lte, or, type SQL, sql } from 'drizzle-orm'
+import { and, eq, getTableColumns, gt, inArray, isNull, lte, or, type SQL, sql } from 'drizzle-orm'
 import type { BoatQuery, BoatView } from '../../contract/boats.js'
 import { looksLikeId } from '../../contract/names.js'
 import type { Page } from '../../contract/paging.js'
@@ -37,8 +37,12 @@ export async function pageOfBoats(db: Db, scope: Scope, today: string, query: Bo
   const keyset = keysetOf('boats', query, SORT_KEYS, boats.id)
   const hull = query.hull && eq(boats.hull, query.hull)
   const own = and(visibleBoats(scope), hull, await ownedBy(db, query.owner), keyset.after)
-  const rows = await boatsWithWhereabouts(db, today, keyset.cursorValue)
-    .where(and(own, ...filtersByBerth(query), await named(db, query, own, keyset)))
+  const found = query.q === undefined ? undefined : await holding(db, query.q)
+  const list = found?.few
+    ? fewWithWhereabouts(db, today, keyset, found.few, own)
+    : boatsWithWhereabouts(db, today, keyset.cursorValue)
+  const rows = await list
+    .where(and(own, found?.many, ...filtersByBerth(query)))
     .orderBy(...keyset.orderBy)
     .limit(keyset.limit)
   return keyset.page(rows, toView)
@@ -106,16 +110,56 @@ function thisBoat(organisationId: string, id: string): SQL | undefined {
   return and(eq(boats.organisationId, organisationId), eq(boats.id, id))
 }
 
-/** At most one stay of a boat covers a day, so that the joins never double a boat. */
+/** What of other tables belongs to a boat. At most one stay of it covers a day, so that the joins never double a boat. */
+function whereabouts(today: string) {
+  return {
+    owner: and(eq(owners.organisationId, boats.organisationId), eq(owners.id, boats.ownerId)),
+    stay: and(
+      eq(stays.organisationId, boats.organisationId),
+      eq(stays.boatId, boats.id),
+      lte(stays.fromOn, today),
+      or(isNull(stays.toOn), gt(stays.toOn, today)),
+    ),
+    berth: and(eq(berths.organisationId, stays.organisationId), eq(berths.id, stays.berthId)),
+    pontoon: and(eq(pontoons.organisationId, berths.organisationId), eq(pontoons.id, berths.pontoonId)),
+  }
+}
+
 function boatsWithWhereabouts(db: Db, today: string, cursorValue: SQL<string | null>) {
-  const coversToday = and(lte(stays.fromOn, today), or(isNull(stays.toOn), gt(stays.toOn, today)))
+  const { owner, stay, berth, pontoon } = whereabouts(today)
   return db
     .select({ ...COLUMNS, cursorValue })
     .from(boats)
-    .leftJoin(owners, and(eq(owners.organisationId, boats.organisationId), eq(owners.id, boats.ownerId)))
-    .leftJoin(stays, and(eq(stays.organisationId, boats.organisationId), eq(stays.boatId, boats.id), coversToday))
-    .leftJoin(berths, and(eq(berths.organisationId, stays.organisationId), eq(berths.id, stays.berthId)))
-    .leftJoin(pontoons, and(eq(pontoons.organisationId, berths.organisationId), eq(pontoons.id, berths.pontoonId)))
+    .leftJoin(owners, owner)
+    .leftJoin(stays, stay)
+    .leftJoin(berths, berth)
+    .leftJoin(pontoons, pontoon)
+    .$dynamic()
+}
+
+/**
+ * The same of a few boats by their ids. The planner, which counts on blocks that come from a disk, would rather read all boats, owners, stays
+ * and berths of the organisation than look some up; what ends with its first row it can only ask for one by one. Sorted before that, what
+ * lies beyond the page is not asked for.
+ */
+function fewWithWhereabouts(db: Db, today: string, keyset: Keyset, ids: readonly string[], own: SQL | undefined) {
+  const { owner, stay, berth, pontoon } = whereabouts(today)
+  const boat = db
+    .select()
+    .from(boats)
+    .where(and(own, sql`${boats.id} = few.id`))
+  const sorted = db
+    .select(getTableColumns(boats))
+    .from(sql`unnest(${sql.param(ids)}::uuid[]) few (id)`)
+    .innerJoinLateral(boat.limit(1).as('boats'), sql`true`)
+    .orderBy(...keyset.orderBy)
+  return db
+    .select({ ...COLUMNS, cursorValue: keyset.cursorValue })
+    .from(sorted.as('boats'))
+    .leftJoinLateral(db.select().from(owners).where(owner).limit(1).as('owners'), sql`true`)
+    .leftJoinLateral(db.select().from(stays).where(stay).limit(1).as('stays'), sql`true`)
+    .leftJoinLateral(db.select().from(berths).where(berth).limit(1).as('berths'), sql`true`)
+    .leftJoinLateral(db.select().from(pontoons).where(pontoon).limit(1).as('pontoons'), sql`true`)
     .$dynamic()
 }
 
@@ -137,20 +181,10 @@ async function ownedBy(db: Db, owner: string | undefined): Promise<SQL | undefin
 /** Up to so many are looked up and sorted; of more, those of a page are soon met along its order. Status: a choice. */
 const FEW_BOATS = 200
 
-/** Whether a boat's name holds a part: by their ids where few do, cut to a page before anything is joined to them. */
-async function named(
-  db: Db,
-  query: BoatQuery,
-  own: SQL | undefined,
-  { orderBy, limit }: Pick<Keyset, 'orderBy' | 'limit'>,
-): Promise<SQL | undefined> {
-  if (query.q === undefined) return undefined
-  const found = await idsFrom(db, sql`boats_holding(${patternOf(query.q)}, ${FEW_BOATS + 1})`)
-  if (found.length > FEW_BOATS) return containsOften(boats.name, query.q)
-  const few = inArray(boats.id, found)
-  if (filtersByBerth(query).some((filter) => filter !== undefined)) return few
-  const page = db.select({ id: boats.id }).from(boats).where(and(own, few))
-  return inArray(boats.id, page.orderBy(...orderBy).limit(limit))
+/** The boats whose name holds a part: by their ids where few do, else by a condition. */
+async function holding(db: Db, part: string): Promise<{ few?: string[]; many?: SQL }> {
+  const ids = await idsFrom(db, sql`boats_holding(${patternOf(part)}, ${FEW_BOATS + 1})`)
+  return ids.length > FEW_BOATS ? { many: containsOften(boats.name, part) } : { few: ids }
 }
 
 async function idsFrom(db: Db, call: SQL): Promise<string[]> {
