@@ -55,6 +55,7 @@ const HOT: Readonly<Record<string, Asked>> = {
   'boats by a part that one name holds': boats({ q: 'at 77.' }),
   'boats by their owner': boats({ owner: 'Owner-77@example.org' }),
   'anodes by boat': anodes({ sort: 'boat' }),
+  'anodes by a part that many names hold': anodes({ q: 'hull 1', sort: 'boat' }),
   'anodes of a boat': anodes({ boat: 'Boat 77.' }),
   findings: (tx, { organisationId }) => findingsOf(tx, organisationId),
   letters: twoPages((tx, { organisationId }, query) => pageOfNotices(tx, organisationId, NoticeQuery.parse(query)), {}),
