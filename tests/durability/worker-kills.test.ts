@@ -10,8 +10,8 @@ import { KILLS } from './kill-rounds.js'
 import { addBoats, WRITERS } from './writers.js'
 
 const LONGEST_LIFE_MS = 1_500
-/** So little is written between kills that jobs, not fits of thousands of weighings, take the time. */
-const WRITE_EVERY_MS = 200
+/** So little is written that jobs, not fits of thousands of daily weighings, take the time: the more kills, the more slowly. */
+const WRITE_EVERY_MS = Math.max(200, KILLS * 15)
 /** What docs/operations.md promises of a job whose worker was killed: 20 s of silence, at most 10 s until somebody looks, and a second to begin. */
 const BEGUN_WITHIN_MS = 31_000
 /** For a busy machine, and the fits themselves: each job that is left may wait for the one that runs. */
