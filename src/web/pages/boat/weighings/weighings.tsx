@@ -1,4 +1,4 @@
-import { useRef, useState } from 'react'
+import { type ReactNode, useRef, useState } from 'react'
 import { STANDS_OUT_BELOW } from '../../../../engine/forecast/standouts.js'
 import { type DepletionWeighing, photoUrl } from '../../../api/depletion.js'
 import { useRefit } from '../../../api/haul-outs.js'
@@ -43,22 +43,16 @@ export function Weighings({ anode, weighings }: WeighingsProps) {
               <th scope="col">{t('grossMass')}</th>
               <th scope="col">{t('how')}</th>
               <th scope="col">{t('looks')}</th>
-              {mayCorrect && (
-                <th scope="col">
-                  <span className="unseen">{t('correct.column')}</span>
-                </th>
-              )}
             </tr>
           </thead>
           <tbody>
             {newestFirst.map((weighing) => (
               <tr key={weighing.id}>
-                <Cells weighing={weighing} />
-                {mayCorrect && (
-                  <td>
+                <Cells weighing={weighing}>
+                  {mayCorrect && (
                     <button
                       type="button"
-                      className="button button-plain"
+                      className="button button-plain correct-open"
                       data-weighing={weighing.id}
                       aria-label={t('correct.of', { anode, day: sayDay(weighing.on) })}
                       aria-expanded={open === weighing.id}
@@ -66,8 +60,8 @@ export function Weighings({ anode, weighings }: WeighingsProps) {
                     >
                       {t('correct.open')}
                     </button>
-                  </td>
-                )}
+                  )}
+                </Cells>
               </tr>
             ))}
           </tbody>
@@ -100,7 +94,13 @@ function Photos({ weighings }: Pick<WeighingsProps, 'weighings'>) {
   )
 }
 
-function Cells({ weighing: { on, massG, sdG, method, weight, conditions } }: { weighing: DepletionWeighing }) {
+interface CellsProps {
+  weighing: DepletionWeighing
+  /** What can be done about it: in a cell of its own it would leave no room for words on a phone. */
+  children: ReactNode
+}
+
+function Cells({ weighing: { on, massG, sdG, method, weight, conditions }, children }: CellsProps) {
   return (
     <>
       <td>{sayDay(on)}</td>
@@ -114,6 +114,7 @@ function Cells({ weighing: { on, massG, sdG, method, weight, conditions } }: { w
       <td>
         {sayConditions(conditions) || '–'}
         <LittleWeight weight={weight} />
+        {children}
       </td>
     </>
   )
