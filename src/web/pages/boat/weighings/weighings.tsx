@@ -36,7 +36,7 @@ export function Weighings({ anode, weighings }: WeighingsProps) {
       <Photos weighings={newestFirst} />
       <details className="fold">
         <summary>{t('weighings', { count: weighings.length })}</summary>
-        <table ref={table}>
+        <table ref={table} className="weighed">
           <thead>
             <tr>
               <th scope="col">{t('date')}</th>
