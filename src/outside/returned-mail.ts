@@ -18,6 +18,11 @@ export interface ReturnedMail {
  */
 const OF_ADDRESS: readonly string[] = ['1.1', '1.2', '1.3', '1.6', '1.10', '2.1']
 const LONGEST_SAYING = 300
+/**
+ * Groups of a report that are looked at. A letter has one recipient, whose group is the second (RFC 3464, 2.1); whoever writes to the mailbox
+ * may send a report of half a million, each of which costs a parser of its own.
+ */
+const MOST_GROUPS = 10
 const MESSAGE_ID = /^message-id:\s*<([^<>\s]+)>/im
 
 /**
@@ -27,7 +32,7 @@ const MESSAGE_ID = /^message-id:\s*<([^<>\s]+)>/im
  * @returns `null` for any other mail, or one that tells of a delivery
  */
 export async function readReturnedMail(raw: Buffer): Promise<ReturnedMail | null> {
-  const { attachments } = await simpleParser(raw, { keepDeliveryStatus: true, skipTextToHtml: true })
+  const attachments = await attachmentsOf(raw)
   const messageId = idOfReturned(attachments)
   const complaint = partOf(attachments, 'message/feedback-report')
   if (complaint !== undefined) {
@@ -42,6 +47,15 @@ export async function readReturnedMail(raw: Buffer): Promise<ReturnedMail | null
   // A letter of this service has one recipient.
   const [fields] = recipients
   return fields === undefined ? null : outcomeOf(fields, messageId)
+}
+
+/** None where the parser gives up on a mail (too many parts): anybody may write one, and it is about no letter. */
+async function attachmentsOf(raw: Buffer): Promise<readonly Attachment[]> {
+  try {
+    return (await simpleParser(raw, { keepDeliveryStatus: true, skipTextToHtml: true })).attachments
+  } catch {
+    return []
+  }
 }
 
 type Fields = ReadonlyMap<string, string>
@@ -76,7 +90,7 @@ async function fieldsOf(part: Buffer): Promise<Fields[]> {
   const groups = part
     .toString('utf8')
     .trim()
-    .split(/\r?\n[ \t]*\r?\n/)
+    .split(/\r?\n[ \t]*\r?\n/, MOST_GROUPS)
   return Promise.all(
     groups.map(async (group) => {
       const { headerLines } = await simpleParser(`${group}\r\n\r\n`)

@@ -150,4 +150,18 @@ ${returned('message/rfc822')}
     })
     expect(await readReturnedMail(complaint('not-spam'))).toBeNull()
   })
+
+  // Anybody may write to the mailbox that is handed on.
+  it('costs no more for a report of a hundred thousand recipients: it is about the first', async () => {
+    const others = 'Action: failed\n\n'.repeat(100_000)
+    const begun = performance.now()
+    expect(await readReturnedMail(report(`${DELAYED}\n\n${others}`))).toMatchObject({ kind: 'delayed', messageId: ID })
+    expect(performance.now() - begun).toBeLessThan(5_000)
+  })
+
+  it('is about no letter where it has more parts than are read', async () => {
+    const parts = '--b\nContent-Type: message/delivery-status\n\nAction: failed\n'.repeat(5_000)
+    const raw = Buffer.from(`Content-Type: multipart/report; boundary="b"\n\n${parts}--b--\n`)
+    expect(await readReturnedMail(raw)).toBeNull()
+  })
 })
