@@ -13,6 +13,10 @@ export const WITHHELD: Readonly<Record<string, readonly string[]>> = {
   webhooks: ['secret', 'previous_secret'],
 }
 
+/** The trail has each row as it was, with all of its columns. */
+const TRAIL = 'audit_entries'
+const ROWS_OF_TRAIL: readonly string[] = ['before', 'after']
+
 /** Answers that are kept so that a request repeated is done once: the rows that they speak of are in the other tables. */
 const LEFT_OUT: ReadonlySet<string> = new Set(['idempotency_keys'])
 
@@ -58,7 +62,7 @@ function withoutSecrets({ name, columns }: TableShape): TableShape {
 
 function linesOf(tx: Db, { name, columns }: TableShape, organisationId: string): AsyncIterable<string> {
   const key = sql.identifier(name === 'organisations' ? 'id' : 'organisation_id')
-  const names = sql.raw(columns.map((column) => quoted(column.name)).join(', '))
+  const names = sql.raw(columns.map((column) => selected(name, column.name)).join(', '))
   const from = sql.raw(`public.${quoted(name)}`)
   // A cursor takes no parameters on every driver: the id is a uuid, checked by the database, and written as a literal.
   const whose = sql.raw(`'${organisationId.replaceAll("'", "''")}'::uuid`)
@@ -66,4 +70,10 @@ function linesOf(tx: Db, { name, columns }: TableShape, organisationId: string):
     tx,
     sql`select row_to_json(kept)::text as line from (select ${names} from ${from} where ${key} = ${whose}) as kept`,
   )
+}
+
+function selected(table: string, column: string): string {
+  if (table !== TRAIL || !ROWS_OF_TRAIL.includes(column)) return quoted(column)
+  const withheld = Object.values(WITHHELD).flat()
+  return `${quoted(column)} - '{${withheld.join(',')}}'::text[] as ${quoted(column)}`
 }

@@ -124,6 +124,10 @@ describe('the archive of an organisation', () => {
     const all = Object.keys(files).map(text).join('\n')
     expect(all).not.toContain(webhook!.secret)
     expect(all).not.toMatch(/whsec_/)
+    const hashes = await rowsOf<{ hash: string }>(server.database.db, sql`select secret_sha256 as hash from api_keys`)
+    expect(hashes.length).toBeGreaterThan(0)
+    // Nor in the trail, which has each row as it was.
+    for (const { hash } of hashes) expect(all).not.toContain(hash)
     const columns = manifest.tables.flatMap(({ name, columns: own }) => own.map((column) => `${name}.${column.name}`))
     // Times of a secret and the hash by which a picture is named open nothing.
     const harmless = [
