@@ -195,6 +195,19 @@ describe('forgetting', () => {
     expect(left.map(({ table }) => table)).toEqual(expect.arrayContaining(['public.members', 'public.auth_users']))
   })
 
+  it('leaves the sign-in link of somebody whose address ends like theirs', async () => {
+    const { database, letters } = server
+    const [other] = await database.db.insert(organisations).values({ name: 'Far yard' }).returning()
+    await database.db.insert(members).values({ organisationId: other!.id, email: 'joann@far.example', role: 'staff' })
+    const before = letters.length
+    await admin('POST', '/v1/auth/sign-in/magic-link', { email: 'joann@far.example' })
+    await expect.poll(() => letters.length).toBe(before + 1)
+    const forgotten = { email: 'ann@far.example', confirm: 'ann@far.example' }
+    expect((await admin('POST', '/v1/people/forget', forgotten)).status).toBe(200)
+    const token = new URL(letters.at(-1)!.text.match(/https?:\S+/)![0]).searchParams.get('token')
+    expect((await admin('POST', '/v1/auth/magic-link/verify', { token })).status).toBe(200)
+  })
+
   it('is refused for the last administrator, and nothing is gone then', async () => {
     const { db } = server.database
     const alone = await startTestServer({ now: NOW, database: server.database })
