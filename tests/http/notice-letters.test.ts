@@ -259,6 +259,9 @@ describe('the link to the boat', () => {
     expect(me.json()).toMatchObject({ email: 'owner@example.org', role: 'owner' })
     const seen = await server.app.inject({ url: '/v1/boats', headers: { cookie } })
     expect(seen.json().items.map(({ name }: { name: string }) => name)).toEqual(['Boat A'])
+    const askForPasskey = { method: 'POST', url: '/v1/me/passkeys/question' } as const
+    const forEver = await server.app.inject({ ...askForPasskey, headers: { cookie } })
+    expect([forEver.statusCode, forEver.json().code]).toEqual([409, 'by-letter'])
 
     await server.database.db
       .insert(members)
@@ -266,6 +269,14 @@ describe('the link to the boat', () => {
     const asStaff = await open(token)
     expect(asStaff.json()).toEqual({ page: '/boats/Boat%20A' })
     expect(isSignedIn(asStaff)).toBe(false)
+    // Nor whoever it signed in before, who may not be who was promoted.
+    expect((await server.app.inject({ url: '/v1/me', headers: { cookie } })).statusCode).toBe(401)
+    const arrived = raw.length
+    const herself = await server.signIn('owner@example.org')
+    // Its letter is of this test: the next one looks for its own.
+    await expect.poll(() => raw.length).toBe(arrived + 1)
+    expect((await server.app.inject({ url: '/v1/me', headers: herself })).json().role).toBe('staff')
+    expect((await server.app.inject({ ...askForPasskey, headers: herself })).statusCode).toBe(200)
     await server.database.db.delete(members).where(eq(members.email, 'owner@example.org'))
 
     now = new Date('2026-07-25T12:00:00Z')

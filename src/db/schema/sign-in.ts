@@ -27,6 +27,8 @@ export const authSessions = pgTable(
     expiresAt: when('expires_at').notNull(),
     ipAddress: text('ip_address'),
     userAgent: text('user_agent'),
+    /** Begun by the link of a letter to an owner, which may have been forwarded. */
+    byLetter: boolean('by_letter').notNull().default(false),
     createdAt: when('created_at').notNull().defaultNow(),
     updatedAt: when('updated_at').notNull().defaultNow(),
   },

@@ -80,6 +80,10 @@ async function identify(request: FastifyRequest, from: Identifies): Promise<Iden
   const { email } = person
   refuseForeignOrigin(request, from.publicUrl)
   const memberships = await from.memberships.ofAddress(email)
+  if (person.byLetter && memberships.some(({ role }) => role !== 'owner')) {
+    // Whoever holds a forwarded letter must not come to work with a fleet by the promotion of its owner.
+    throw unauthorized('a letter opens the pages of an owner and nothing else: sign in')
+  }
   const membership = chosen(memberships, request, from.publicUrl)
   return { kind: 'person', email, person, memberships, actor: actorOf(email, membership) }
 }

@@ -67,9 +67,11 @@ export class PasskeyService {
     return { items: (await passkeysOf(this.#across, person.userId)).map(viewOf) }
   }
 
-  /** What a device is asked so that it makes a new key. @throws NotFound for a program, Conflict */
+  /** What a device is asked so that it makes a new key. @throws NotFound for a program, Conflict, also for whom a letter signed in */
   async askToAdd(person: Person): Promise<PasskeyQuestion> {
-    const { userId, email } = found(person, 'a person behind this key, whose passkey it would be')
+    const { userId, email, byLetter } = found(person, 'a person behind this key, whose passkey it would be')
+    // It would outlast the month that the letter opens, in the hands of whomever it was forwarded to.
+    if (byLetter) throw new Conflict('a letter opened this page: sign in to add a passkey', 'by-letter')
     const known = await passkeysOf(this.#across, userId)
     if (known.length >= MOST_PASSKEYS) {
       throw new Conflict(`you have ${MOST_PASSKEYS} passkeys already: remove one first`, 'too-many')

@@ -17,6 +17,8 @@ export interface SignedInPerson {
   readonly userId: string
   readonly sessionId: string
   readonly email: string
+  /** Begun by the link of a letter, which may have been forwarded: good for an owner's eyes alone. */
+  readonly byLetter: boolean
 }
 
 /** Sign-in of people by a link in a letter, and their sessions. The library behind it is seen here alone. */
@@ -29,8 +31,12 @@ export interface SignIn {
   personOf(cookies: string): Promise<SignedInPerson | undefined>
   /** Sends a link to an address that is known to belong here. */
   sendLink(email: string): Promise<void>
-  /** Cookies of a new session without a letter: for whoever has proved otherwise who they are, and for the demo's invented people. */
-  cookiesOf(email: string, userAgent: string): Promise<string[]>
+  /** Cookies of a new session without a link to sign in: for whoever has proved otherwise who they are, and for the demo's invented people. */
+  cookiesOf(email: string, userAgent: string, begun?: BegunBy): Promise<string[]>
+}
+
+export interface BegunBy {
+  readonly byLetter: boolean
 }
 
 export interface SignInOptions {
@@ -48,6 +54,8 @@ const LINK_MINUTES = 15
 /** What the asker's browser reads, as the route hands it on. */
 const Languages = z.array(z.string()).catch([])
 const SESSION_DAYS = 30
+/** On requests to the library that are made in here: no header of a request from outside reaches it but those that are named. */
+const BY_LETTER = 'x-begun-by-letter'
 const SECONDS_PER_DAY = 86_400
 
 export function createSignIn(across: Db, options: SignInOptions): SignIn {
@@ -64,7 +72,11 @@ export function createSignIn(across: Db, options: SignInOptions): SignIn {
       schema: { user: authUsers, session: authSessions, account: authAccounts, verification: authVerifications },
     }),
     trustedOrigins: (request) => (request ? [new URL(request.url).origin] : []),
-    session: { expiresIn: SESSION_DAYS * SECONDS_PER_DAY, updateAge: SECONDS_PER_DAY },
+    session: {
+      expiresIn: SESSION_DAYS * SECONDS_PER_DAY,
+      updateAge: SECONDS_PER_DAY,
+      additionalFields: { byLetter: { type: 'boolean', required: true, input: false, defaultValue: false } },
+    },
     advanced: {
       cookiePrefix: `${cookiePrefix(publicUrl)}anode_ledger`,
       // Its own way to make cookies secure names them `__Secure-`, which binds them to HTTPS and to no host.
@@ -85,6 +97,7 @@ export function createSignIn(across: Db, options: SignInOptions): SignIn {
     databaseHooks: {
       session: {
         create: {
+          before: async (_session, context) => ({ data: { byLetter: context?.headers?.has(BY_LETTER) ?? false } }),
           after: async (session) => {
             const user = await across.query.authUsers.findFirst({ where: (row, { eq }) => eq(row.id, session.userId) })
             if (user) await memberships.link(user.email, user.id)
@@ -106,10 +119,9 @@ export function createSignIn(across: Db, options: SignInOptions): SignIn {
       }),
     ],
   })
-  const followLink = async (token: string, userAgent: string): Promise<string[]> => {
-    const answer = await auth.handler(
-      new Request(spendingUrl(publicUrl, token), { headers: { 'user-agent': userAgent } }),
-    )
+  const spend = async (token: string, userAgent: string, { byLetter }: BegunBy): Promise<string[]> => {
+    const headers = { 'user-agent': userAgent, ...(byLetter && { [BY_LETTER]: 'yes' }) }
+    const answer = await auth.handler(new Request(spendingUrl(publicUrl, token), { headers }))
     const cookies = answer.headers.getSetCookie()
     return cookies.length === 0 ? [] : [...cookies, ...withoutFormerSession(publicUrl)]
   }
@@ -120,23 +132,24 @@ export function createSignIn(across: Db, options: SignInOptions): SignIn {
       if (given !== null) headers.set('cookie', underTodaysName(given, publicUrl).cookies)
       return auth.handler(new Request(request, { headers }))
     },
-    followLink,
+    followLink: (token, userAgent) => spend(token, userAgent, { byLetter: false }),
     personOf: async (given) => {
       const { cookies, isFormer } = underTodaysName(given, publicUrl)
       const found = await auth.api.getSession({ headers: new Headers({ cookie: cookies }) })
       if (!found || isFromTheFuture(found.session.expiresAt)) return undefined
       if (isFormer && found.session.createdAt >= FORMER_NAME_ENDS) return undefined
-      return { userId: found.user.id, sessionId: found.session.id, email: found.user.email.toLowerCase() }
+      const { id: sessionId, byLetter } = found.session
+      return { userId: found.user.id, sessionId, email: found.user.email.toLowerCase(), byLetter }
     },
     sendLink: async (email) => {
       await auth.api.signInMagicLink({ body: { email }, headers: new Headers() })
     },
-    cookiesOf: async (email, userAgent) => {
+    cookiesOf: async (email, userAgent, begun = { byLetter: false }) => {
       const handOver = randomUUID()
       await auth.api.signInMagicLink({ body: { email, metadata: { handOver } }, headers: new Headers() })
       const token = handedOver.get(handOver) ?? ''
       handedOver.delete(handOver)
-      return followLink(token, userAgent)
+      return spend(token, userAgent, begun)
     },
   }
 }

@@ -49,7 +49,7 @@ export class LetterEntry {
     if (!isOwner || !isNothingElse) return { page: await this.#pageOfBoat(organisationId, boatId), cookies: [] }
     const page = boatId === null ? '/yours' : `/yours#boat-${boatId}`
     if (utcDay(this.#now()) > until) return { page, cookies: [] }
-    return { page, cookies: await this.#access.signIn.cookiesOf(email, userAgent) }
+    return { page, cookies: await this.#access.signIn.cookiesOf(email, userAgent, { byLetter: true }) }
   }
 
   async #pageOfBoat(organisationId: string, boatId: string | null): Promise<string> {

@@ -1,0 +1,1 @@
+ALTER TABLE "auth_sessions" ADD COLUMN "by_letter" boolean DEFAULT false NOT NULL;
