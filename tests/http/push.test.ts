@@ -104,6 +104,32 @@ describe('a notification', () => {
     await end(staff, '/shared')
   })
 
+  // A lost phone shows it while it is locked.
+  it('reaches no device that its person has signed out from another one', async () => {
+    const signedIn = async (path: string) => {
+      const person = askAs(server, await server.signIn('manager@example.org'))
+      await subscribe(person, path)
+      const { items } = (await person('GET', '/v1/me/sessions')).body
+      return { person, id: items.find(({ current }: { current: boolean }) => current).id }
+    }
+    const reached = async () => {
+      received = []
+      await push('manager@example.org')
+      return received.map(({ path }) => path).sort()
+    }
+    const [desk, lost] = [await signedIn('/desk'), await signedIn('/lost')]
+    await signedIn('/other')
+    await subscribe(staff, '/staff')
+    expect((await desk.person('DELETE', `/v1/me/sessions/${lost.id}`)).status).toBe(204)
+    expect(await reached()).toEqual(['/desk', '/other'])
+    await desk.person('POST', '/v1/me/sessions/end', { which: 'others' })
+    expect(await reached()).toEqual(['/desk'])
+    await desk.person('POST', '/v1/me/sessions/end', { which: 'all' })
+    expect(await reached()).toEqual([])
+    expect(await push('staff@example.org')).toEqual({ sent: 1, ended: 0, failed: 0 })
+    await end(staff, '/staff')
+  })
+
   it('is shown on trial, in the language that is asked for', async () => {
     const browser = await subscribe(owner, '/trial')
     const body = { endpoint: `${origin}/trial`, language: 'de' }

@@ -1,24 +1,31 @@
-import { and, asc, eq, sql } from 'drizzle-orm'
+import { and, asc, eq, isNull, notInArray, or, sql } from 'drizzle-orm'
 import type { Db } from '../client.js'
-import { authUsers, pushSubscriptions, serviceKeys } from '../schema/index.js'
+import { authSessions, authUsers, pushSubscriptions, serviceKeys } from '../schema/index.js'
 
 export type PushSubscriptionRow = typeof pushSubscriptions.$inferSelect
 
 /** A browser belongs to whoever subscribed on it last. */
 export async function saveSubscription(
   db: Db,
-  { userId, endpoint, p256dh, auth }: Pick<PushSubscriptionRow, 'userId' | 'endpoint' | 'p256dh' | 'auth'>,
+  { endpoint, ...rest }: Omit<PushSubscriptionRow, 'id' | 'createdAt'>,
 ): Promise<void> {
   await db
     .insert(pushSubscriptions)
-    .values({ userId, endpoint, p256dh, auth })
-    .onConflictDoUpdate({ target: pushSubscriptions.endpoint, set: { userId, p256dh, auth } })
+    .values({ endpoint, ...rest })
+    .onConflictDoUpdate({ target: pushSubscriptions.endpoint, set: rest })
 }
 
 export async function deleteSubscription(db: Db, userId: string, endpoint: string): Promise<void> {
   await db
     .delete(pushSubscriptions)
     .where(and(eq(pushSubscriptions.userId, userId), eq(pushSubscriptions.endpoint, endpoint)))
+}
+
+/** Of a person: those of no session that is still there. */
+export async function deleteSubscriptionsSignedOut(db: Db, userId: string): Promise<void> {
+  const there = db.select({ id: authSessions.id }).from(authSessions).where(eq(authSessions.userId, userId))
+  const isSignedOut = or(isNull(pushSubscriptions.sessionId), notInArray(pushSubscriptions.sessionId, there))
+  await db.delete(pushSubscriptions).where(and(eq(pushSubscriptions.userId, userId), isSignedOut))
 }
 
 export async function deleteSubscriptionById(db: Db, id: string): Promise<void> {

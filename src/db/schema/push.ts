@@ -10,6 +10,8 @@ export const pushSubscriptions = pgTable(
     userId: text('user_id')
       .notNull()
       .references(() => authUsers.id, { onDelete: 'cascade' }),
+    /** In which it was switched on; it may be over by now. Empty where that was not noted yet. */
+    sessionId: text('session_id'),
     endpoint: text('endpoint').notNull().unique(),
     p256dh: text('p256dh').notNull(),
     auth: text('auth').notNull(),

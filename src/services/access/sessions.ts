@@ -1,5 +1,6 @@
 import type { SessionsToEnd, SessionView } from '../../contract/access.js'
 import type { Db } from '../../db/client.js'
+import { deleteSubscriptionsSignedOut } from '../../db/repositories/push-subscriptions.js'
 import { deleteSession, deleteSessionsOf, type SessionRow, sessionsOf } from '../../db/repositories/sessions.js'
 import { NotFound } from '../errors.js'
 import { deviceOf } from './device-of.js'
@@ -25,15 +26,22 @@ export class SessionService {
     return { items: rows.map((row) => viewOf(row, person)) }
   }
 
-  /** The device is refused from its next request on. @throws NotFound when it is no session of this person's */
+  /**
+   * The device is refused from its next request on. Nor is it notified any more: a lost phone shows that while it is locked. That ends, too,
+   * where nobody knows of which session it is.
+   *
+   * @throws NotFound when it is no session of this person's
+   */
   async end(person: SignedInPerson | undefined, id: string): Promise<void> {
     if (person === undefined || !(await deleteSession(this.across, person.userId, id)))
       throw new NotFound('the session')
+    await deleteSubscriptionsSignedOut(this.across, person.userId)
   }
 
   async endMany(person: SignedInPerson | undefined, { which }: SessionsToEnd): Promise<void> {
     if (person === undefined) throw new NotFound('the session')
     await deleteSessionsOf(this.across, person.userId, which === 'others' ? person.sessionId : undefined)
+    await deleteSubscriptionsSignedOut(this.across, person.userId)
   }
 }
 

@@ -18,7 +18,7 @@ import { Conflict, Invalid } from '../errors.js'
 import { found } from '../fleet/visible.js'
 
 /** Who asks: undefined for a program, which has no browser. */
-type Person = { readonly userId: string } | undefined
+type Person = { readonly userId: string; readonly sessionId: string } | undefined
 
 /** What became of a message, by browsers of the person. */
 export interface PushOutcome {
@@ -63,14 +63,14 @@ export class PushService {
 
   /** @throws NotFound for a program, Invalid for an endpoint that may not be sent to, Conflict when there are too many */
   async subscribe(person: Person, { endpoint, keys }: NewPushSubscription): Promise<void> {
-    const { userId } = found(person, 'a person behind this key, whose browser it would be')
+    const { userId, sessionId } = found(person, 'a person behind this key, whose browser it would be')
     await this.#refuseEndpoint(endpoint)
     if (!isPoint(keys.p256dh)) throw new Invalid([{ pointer: '#/keys/p256dh', detail: 'p256dh is no point of P-256' }])
     const known = await subscriptionsOfUser(this.#across, userId)
     if (known.length >= MOST_BROWSERS && !known.some((each) => each.endpoint === endpoint)) {
       throw new Conflict(`you are notified on ${MOST_BROWSERS} devices already: switch one off first`)
     }
-    await saveSubscription(this.#across, { userId, endpoint, ...keys })
+    await saveSubscription(this.#across, { userId, sessionId, endpoint, ...keys })
   }
 
   /** One that is not there is as good as ended. @throws NotFound for a program */

@@ -2,7 +2,7 @@ import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
 import { z } from 'zod'
 import { PushKey, PushOutcomeView } from '../../contract/push.js'
 import type { Language } from '../../messages/languages.js'
-import { notificationsHere, subscribeHere, unsubscribeHere } from '../offline/notifications-here.js'
+import { notificationsHere, subscribeHere, subscriptionHere, unsubscribeHere } from '../offline/notifications-here.js'
 import { read, send } from './http.js'
 
 const PATH = '/v1/me/push-subscriptions'
@@ -49,6 +49,12 @@ export function useTrial() {
 export async function endHere(): Promise<void> {
   const endpoint = await unsubscribeHere()
   if (endpoint !== null) await send(z.unknown(), `${PATH}/end`, { body: { endpoint } })
+}
+
+/** Has the service know again that this browser is notified, where it may have forgotten; nothing where it is not. */
+export async function renewHere(): Promise<void> {
+  const subscription = await subscriptionHere()
+  if (subscription !== null) await send(z.unknown(), PATH, { body: subscription })
 }
 
 function useAgain() {

@@ -18,7 +18,10 @@ export function useSessions() {
 export function useEndSession() {
   const queries = useQueryClient()
   return useMutation({
-    mutationFn: (id: string) => remove(`${PATH}/${encodeURIComponent(id)}`),
+    mutationFn: async (id: string) => {
+      await remove(`${PATH}/${encodeURIComponent(id)}`)
+      await stayNotified()
+    },
     onSettled: () => queries.invalidateQueries({ queryKey: KEY }),
   })
 }
@@ -28,9 +31,23 @@ export function useEndSessions() {
   const queries = useQueryClient()
   return useMutation({
     mutationFn: async (body: SessionsToEnd) => {
+      if (body.which === 'all') await notNotifiedHere()
       await send(z.unknown(), `${PATH}/end`, { body })
       if (body.which === 'all') await leave()
+      else await stayNotified()
     },
     onSettled: () => queries.invalidateQueries({ queryKey: KEY }),
   })
+}
+
+/** With the other devices the service forgets a browser of which it does not know the session, as this may be. Fetched only here. */
+async function stayNotified(): Promise<void> {
+  const { renewHere } = await import('./push.js')
+  await renewHere().catch(() => {})
+}
+
+/** As with the sign-out of this device alone. */
+async function notNotifiedHere(): Promise<void> {
+  const { endHere } = await import('./push.js')
+  await endHere().catch(() => {})
 }

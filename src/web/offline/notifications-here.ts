@@ -34,6 +34,12 @@ export async function subscribeHere(publicKey: string): Promise<SubscriptionHere
   return subscription.toJSON()
 }
 
+/** The subscription of this browser; null where there is none. */
+export async function subscriptionHere(): Promise<SubscriptionHere | null> {
+  const registration = await workerHere()
+  return (await registration?.pushManager.getSubscription())?.toJSON() ?? null
+}
+
 /** Ends the subscription of this browser. @returns its endpoint, for the service to forget; null where there was none */
 export async function unsubscribeHere(): Promise<string | null> {
   const registration = await workerHere()
