@@ -57,6 +57,24 @@ describe.skipIf(!isBrowserWanted)('owners, settings, people and set-up', { timeo
     return watched
   }
 
+  /** Under which names the browser holds what it has read; the app's store is looked into where there is one, and not made. */
+  const heldIn = (page: Page) =>
+    page.evaluate(async () => {
+      const known = await indexedDB.databases()
+      if (!known.some(({ name }) => name === 'anode-ledger')) return []
+      return new Promise<string[]>((resolve, reject) => {
+        const opening = indexedDB.open('anode-ledger')
+        opening.onerror = () => reject(opening.error)
+        opening.onsuccess = () => {
+          const keys = opening.result.transaction('held').objectStore('held').getAllKeys()
+          keys.onsuccess = () => {
+            opening.result.close()
+            resolve(keys.result.map(String))
+          }
+        }
+      })
+    })
+
   /** What axe-core finds in both colours. */
   async function violations(page: Page): Promise<string[]> {
     const found: string[] = []
@@ -143,6 +161,17 @@ describe.skipIf(!isBrowserWanted)('owners, settings, people and set-up', { timeo
     await mine.page.waitForURL('**/sign-in?then=*', SOON)
     await lost.close()
     await mine.close()
+  })
+
+  it('shows whoever signs in nothing that was held for somebody whose session ran out', async () => {
+    const { page, close } = await enter(PHONE, 'staff', '/lift')
+    await expect.poll(() => heldIn(page), SOON).toContain('boat names')
+    await page.context().clearCookies()
+    await page.goto(`${service.address}/sign-in`)
+    await page.getByRole('button', { name: 'Look as owner' }).click()
+    await page.waitForURL('**/yours', SOON)
+    expect(await heldIn(page)).toEqual([])
+    await close()
   })
 
   it('adds berths and a boat by form, and asks before it changes what is there', async () => {

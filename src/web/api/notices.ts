@@ -14,6 +14,7 @@ import {
   type TrialRequest,
 } from '../../contract/notices.js'
 import { amend, read, send } from './http.js'
+import { forgetOthers } from './session.js'
 
 const LOG_PAGE = 25
 const LOG_AGAIN_MS = 5_000
@@ -90,6 +91,7 @@ export function useOpenLetter(token: string) {
   return useMutation({
     mutationFn: async () => {
       const { page } = await send(LinkFollowed, `/v1/letters/${token}/open`, {})
+      await forgetOthers()
       location.replace(page)
     },
   })

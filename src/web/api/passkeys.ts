@@ -2,6 +2,7 @@ import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
 import { z } from 'zod'
 import { PasskeyList, PasskeyQuestion, PasskeyView } from '../../contract/passkeys.js'
 import { read, remove, send } from './http.js'
+import { forgetOthers } from './session.js'
 
 const PATH = '/v1/me/passkeys'
 const SIGN_IN = '/v1/auth/passkey'
@@ -64,6 +65,7 @@ export function useSignInByPasskey() {
       const { ceremony, options } = await send(PasskeyQuestion, `${SIGN_IN}/question`, {})
       const answer = await given(() => startAuthentication({ optionsJSON: options as never }))
       await send(z.unknown(), SIGN_IN, { body: { ceremony, answer } })
+      await forgetOthers()
       location.assign(then)
     },
   })

@@ -30,6 +30,7 @@ export function useLookAs() {
   return useMutation({
     mutationFn: async ({ role, then }: { role: DemoRole; then: string }) => {
       await send(z.unknown(), '/v1/demo/look-as', { body: { role } })
+      await forgetOthers()
       location.assign(then)
     },
   })
@@ -48,6 +49,7 @@ export function useFollowLink() {
   return useMutation({
     mutationFn: async (link: { token: string; callbackURL: string }) => {
       const { page } = await send(LinkFollowed, '/v1/auth/magic-link/verify', { body: link })
+      await forgetOthers()
       location.assign(page)
     },
   })
@@ -67,10 +69,15 @@ export function useSignOut() {
 
 /** After signing out. Whoever comes next must not find what was held here. */
 export async function leave(): Promise<void> {
-  // Fetched only here: most never sign out.
+  await forgetOthers()
+  location.assign('/sign-in')
+}
+
+/** Whoever was here before may not have signed out: their session ran out, or was ended from another device. */
+export async function forgetOthers(): Promise<void> {
+  // Fetched only here: most sign in and out seldom.
   const { forgetHeld } = await import('../offline/held.js')
   await forgetHeld()
-  location.assign('/sign-in')
 }
 
 /** Sets up the organisation of a new service with the one-time link of its log. */
