@@ -161,7 +161,30 @@ export type WeighingView = z.infer<typeof WeighingView>
 
 export const CorrectedWeighing = WeighingView.extend({
   refit: JobView.meta({ description: 'The job that makes the forecasts anew' }),
-}).meta({ id: 'CorrectedWeighing', description: 'A weighing as it stands now' })
+}).meta({
+  id: 'CorrectedWeighing',
+  description: 'A weighing as it stands now',
+  examples: [
+    {
+      ...WEIGHING_EXAMPLE,
+      massG: 950,
+      netMassG: 870,
+      consumedFraction: 0.256,
+      version: 2,
+      refit: {
+        id: '2f0c7d53-7a10-4c1e-8a44-5b1d0a1e2c03',
+        kind: 'refit',
+        state: 'queued',
+        progress: 0,
+        step: null,
+        error: null,
+        createdAt: '2031-10-03T08:12:00.000Z',
+        startedAt: null,
+        finishedAt: null,
+      },
+    },
+  ],
+})
 export type CorrectedWeighing = z.infer<typeof CorrectedWeighing>
 
 export const WEIGHING_SORTS = ['weighedOn', 'boat', 'anode', 'massG', 'createdAt'] as const

@@ -174,22 +174,6 @@ describe('a haul-out', () => {
 describe('a second log of the same boat and day', () => {
   const log = (...weighings: object[]) => ({ hauledOn: '2031-06-10', weighings })
 
-  it('says that a boat is back in the water, earlier than its stay ashore was to last', async () => {
-    const boat = await boatWithAnodes('Back early')
-    const hauledOn = '2031-06-10'
-    await ask('POST', `${boat}/haul-outs`, { hauledOn, relaunch: { berth: null } })
-    const stays = await ask('GET', `${boat}/stays?sort=-fromOn`)
-    const ashore = await ask('GET', `/v1/stays/${stays.body.items[0].id}`)
-    await ask('PATCH', `/v1/stays/${ashore.body.id}`, { toOn: '2031-09-01' }, basedOn(ashore))
-    expect(await staysOf(boat)).toEqual(['B14 2030-06-01..2031-06-10', 'ashore 2031-06-10..2031-09-01'])
-    const back = { hauledOn, relaunchedOn: '2031-06-12', relaunch: { berth: 'B14' } }
-    expect((await ask('POST', `${boat}/haul-outs`, back)).status).toBe(200)
-    const after = ['B14 2030-06-01..2031-06-10', 'ashore 2031-06-10..2031-06-12', 'B14 2031-06-12..']
-    expect(await staysOf(boat)).toEqual(after)
-    expect((await ask('POST', `${boat}/haul-outs`, back)).status).toBe(200)
-    expect(await staysOf(boat)).toEqual(after)
-  })
-
   it('adds its anodes to the first, and changes nothing when it says the same', async () => {
     const boat = await boatWithAnodes('Twice')
     const first = await ask('POST', `${boat}/haul-outs`, log(weighed('hull 1', 700, { replacedBy: COLLAR })))

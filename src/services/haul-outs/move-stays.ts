@@ -28,7 +28,7 @@ export async function moveStays(tx: Db, actor: Actor, out: OutOfWater, relaunch:
   const before = await stayOn(tx, organisationId, boatId, hauledOn)
   if (await isMoved(tx, organisationId, out, before, berth)) return false
   const leaving = relaunchedOn ?? hauledOn
-  const end = await endOfStay(tx, organisationId, boatId, leaving, before, berth)
+  const end = await endOfStay(tx, organisationId, boatId, leaving, before)
   if (before?.fromOn === hauledOn) await deleteStay(tx, organisationId, before.id)
   else if (before) await updateStay(tx, organisationId, before.id, { toOn: hauledOn })
   await refuseStayBetween(tx, organisationId, out)
@@ -68,22 +68,16 @@ async function isMoved(
   return (await stayOn(tx, organisationId, boatId, relaunchedOn))?.berth === berth.name
 }
 
-/**
- * When the new stay ends: with the one that was cut, or where the next begins. A boat that goes back into the water earlier than its stay
- * ashore was to last lies at its berth for longer than that.
- */
+/** When the new stay ends: with the one that was cut, or where the next begins. */
 async function endOfStay(
   tx: Db,
   organisationId: string,
   boatId: string,
   from: string,
   before: StayView | undefined,
-  berth: BerthKey | null,
 ): Promise<string | null> {
-  const lasts = before && (before.toOn === null || before.toOn > from)
-  if (lasts && (before.berth !== null || berth === null || before.toOn === null)) return before.toOn
-  const fromOn = (lasts && before.toOn) || from
-  const next = await stayThatOverlaps(tx, organisationId, { boatId, fromOn, toOn: null })
+  if (before && (before.toOn === null || before.toOn > from)) return before.toOn
+  const next = await stayThatOverlaps(tx, organisationId, { boatId, fromOn: from, toOn: null })
   return next?.fromOn ?? null
 }
 
