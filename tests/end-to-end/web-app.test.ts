@@ -182,7 +182,7 @@ describe.skipIf(!isBrowserWanted)('the web app in a browser', { timeout: TEST_LI
     await photo.scrollIntoViewIfNeeded()
     await expect.poll(() => photo.evaluate((image) => (image as HTMLImageElement).naturalWidth)).toBeGreaterThan(0)
     await section.getByText(/^\d+ weighings?$/).click()
-    await section.getByRole('cell', { name: britishDate(TODAY) }).waitFor()
+    await section.getByRole('cell', { name: britishDate(TODAY), exact: true }).waitFor()
     await page.getByRole('link', { name: '‹ Fleet' }).click()
     await page.getByLabel('Find a boat or berth').fill(boat)
     await page.getByText(/^1 of \d+ boats$/).waitFor()
