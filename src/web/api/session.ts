@@ -58,13 +58,18 @@ export function useFollowLink() {
 export function useSignOut() {
   return useMutation({
     mutationFn: async () => {
-      // Fetched only here. Notifications of this browser would go on to be this person's, whoever sits here next.
-      const { endHere } = await import('./push.js')
-      await endHere().catch(() => {})
+      await notNotifiedHere()
       await send(z.unknown(), '/v1/auth/sign-out', {})
       await leave()
     },
   })
+}
+
+/** Before signing out: notifications of this browser would go on to be this person's, whoever sits here next. */
+export async function notNotifiedHere(): Promise<void> {
+  // Fetched only here: most sign out seldom.
+  const { endHere } = await import('./push.js')
+  await endHere().catch(() => {})
 }
 
 /** After signing out. Whoever comes next must not find what was held here. */

@@ -2,7 +2,7 @@ import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
 import { z } from 'zod'
 import { SessionList, type SessionsToEnd } from '../../contract/access.js'
 import { read, remove, send } from './http.js'
-import { leave } from './session.js'
+import { leave, notNotifiedHere } from './session.js'
 
 const PATH = '/v1/me/sessions'
 const KEY = ['sessions']
@@ -44,10 +44,4 @@ export function useEndSessions() {
 async function stayNotified(): Promise<void> {
   const { renewHere } = await import('./push.js')
   await renewHere().catch(() => {})
-}
-
-/** As with the sign-out of this device alone. */
-async function notNotifiedHere(): Promise<void> {
-  const { endHere } = await import('./push.js')
-  await endHere().catch(() => {})
 }
