@@ -132,6 +132,8 @@ interface FigureFieldProps {
 
 function FigureField({ figure, typed, change, problem }: FigureFieldProps) {
   const doubt = problem && doubtOf(problem)
+  // As when a haul-out is logged: what was looked at is no fault any more.
+  const open = doubt !== undefined && typed.confirm.includes(doubt) ? undefined : problem
   const isMass = figure === 'massG'
   return (
     <>
@@ -141,8 +143,9 @@ function FigureField({ figure, typed, change, problem }: FigureFieldProps) {
         unit={isMass ? typed.unit : figure === 'wastedPercent' ? '%' : 'mm'}
         value={typed.figures[figure] ?? ''}
         onChange={(value) => change({ figures: { ...typed.figures, [figure]: value }, confirm: [] })}
-        wrong={problem?.detail}
+        wrong={open?.detail}
         remedy={
+          open &&
           doubt && (
             <button type="button" className="button" onClick={() => change({ confirm: [...typed.confirm, doubt] })}>
               {t('correct.right')}
